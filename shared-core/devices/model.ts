@@ -1,0 +1,84 @@
+import type { Analysis, ChordReading, DeviceName, Recognition, StaticSpan } from '../analysis/model.ts';
+import type { Chord, Harmony } from '../chord/model.ts';
+import type { Key } from '../pitch/key.ts';
+import type { Spelled } from '../pitch/spelled.ts';
+import type { Meter, Ticks } from '../time/meter.ts';
+import type { FormBar, TimedNote } from '../tune/model.ts';
+
+/** How strongly a device is stated: one telling note, triads only, seventh chords, or with its preparing two. */
+export type DeviceDegree = 'note' | 'triad' | 'seventh' | 'full';
+
+/** Who plays it. `either`: the judge's verdict and the leader decide. */
+export type Carrier = 'soloist' | 'band' | 'either';
+
+/** Everything a device may look at. Times inside a site are ticks from the span's own start. */
+export interface Site {
+  readonly analysis: Analysis;
+  readonly span: StaticSpan;
+  /** The chord the span holds. */
+  readonly held: Chord;
+  readonly key: Key;
+  /** Chord after the span; null when none or N.C. */
+  readonly next: Chord | null;
+  readonly previous: Chord | null;
+  readonly meter: Meter;
+  /** Bars the span touches, in order, with starts relative to the span's start (first may be negative). */
+  readonly bars: readonly FormBar[];
+  readonly length: Ticks;
+  /** Ticks from the span's start where a section begins: the written chord must sound there. */
+  readonly keep: readonly Ticks[];
+  /** Melody inside the span, ticks from its start. */
+  readonly melody: readonly TimedNote[];
+}
+
+/** A chord of a rewrite; ticks from the span's start. A rewrite covers its whole span without gaps. */
+export interface Change {
+  readonly at: Ticks;
+  readonly length: Ticks;
+  readonly harmony: Harmony;
+}
+
+/** What a device writes at one site. */
+export interface Rewrite {
+  readonly device: DeviceName;
+  readonly degree: DeviceDegree;
+  /** Distinguishes rewrites of one device and degree at one site: `iv-m6@b2`, stable across runs. */
+  readonly variant: string;
+  readonly carrier: Carrier;
+  /** The whole span after the rewrite. */
+  readonly changes: readonly Change[];
+  /** The note that tells the ear what happened, spelled; null where no single note does. */
+  readonly tells: Spelled | null;
+  /** The note it falls or rises to on the way home. */
+  readonly home: Spelled | null;
+  /** One sentence in words of the trade, naming the notes that move. */
+  readonly reason: string;
+}
+
+/** A worked example: bars before and after in the trade's plain text, with its source. Runs as a test. */
+export interface WorkedExample {
+  readonly key: string;
+  readonly meter?: string;
+  /** Bars between `|`, as tune text. */
+  readonly before: string;
+  readonly after: string;
+  /** Chord after the last bar. */
+  readonly next?: string;
+  readonly source: string;
+}
+
+/** One harmonic device: one file, one constant of this type. */
+export interface Device {
+  readonly name: DeviceName;
+  /** Trade name for people: `Minor four`. */
+  readonly label: string;
+  readonly definition: string;
+  readonly source: string;
+  /** 0 mild - 1 strong; how far from home it takes the ear at its fullest. */
+  readonly colour: number;
+  /** All rewrites of one site, mildest first; empty when it does not fit. Pure and deterministic. */
+  propose(site: Site): readonly Rewrite[];
+  /** Whether the written chord at `index` is this device in use; null when it is not. `chords` is the circle of the form. */
+  recognise(chords: readonly ChordReading[], index: number): Recognition | null;
+  readonly examples: readonly WorkedExample[];
+}
