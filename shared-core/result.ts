@@ -2,7 +2,9 @@
  * A typed outcome for anything that can fail because of what a person typed or imported.
  * Programmer errors are thrown; people's errors are returned.
  */
-export type Result<T, E> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: E };
+export type Result<T, E> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly error: E };
 
 /** Wraps a value as success. */
 export function ok<T>(value: T): { readonly ok: true; readonly value: T } {

@@ -30,7 +30,14 @@ export const DEVICE_NAMES = [
 export type DeviceName = (typeof DEVICE_NAMES)[number];
 
 /** What a chord does where it stands. */
-export type HarmonicFunction = 'home' | 'departure' | 'dominant' | 'passing' | 'common-tone' | 'line' | 'none';
+export type HarmonicFunction =
+  | 'home'
+  | 'departure'
+  | 'dominant'
+  | 'passing'
+  | 'common-tone'
+  | 'line'
+  | 'none';
 
 /** One chord of the chorus, understood. Times are chorus ticks; bars and beats count from 1. */
 export interface ChordReading {
@@ -113,7 +120,14 @@ export interface StaticSpan {
 
 /** A cadence: where a phrase comes to rest, or half comes to rest. */
 export interface Cadence {
-  readonly kind: 'perfect' | 'plagal' | 'backdoor' | 'tritone' | 'deceptive' | 'half' | 'turnaround';
+  readonly kind:
+    | 'perfect'
+    | 'plagal'
+    | 'backdoor'
+    | 'tritone'
+    | 'deceptive'
+    | 'half'
+    | 'turnaround';
   /** Index of the chord the cadence arrives on. */
   readonly arrival: number;
   /** Indexes of the chords that make it, in order, arrival included. */

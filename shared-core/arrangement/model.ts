@@ -1,7 +1,7 @@
 import type { DeviceName } from '../analysis/model.ts';
 import type { Change, DeviceDegree } from '../devices/model.ts';
-import type { Verdict } from '../proposals/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
+import type { Verdict } from '../proposals/model.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { TimedHarmony } from '../tune/model.ts';
 
@@ -107,7 +107,12 @@ export type Command =
   | { readonly kind: 'add-chorus'; readonly chorus: ChorusPlan }
   | { readonly kind: 'remove-chorus'; readonly chorus: string }
   | { readonly kind: 'move-chorus'; readonly chorus: string; readonly to: number }
-  | { readonly kind: 'set-chorus'; readonly chorus: string; readonly label: string | null; readonly intensity: number }
+  | {
+      readonly kind: 'set-chorus';
+      readonly chorus: string;
+      readonly label: string | null;
+      readonly intensity: number;
+    }
   | { readonly kind: 'set-head'; readonly head: ArrangementHead }
   | { readonly kind: 'set-direction'; readonly direction: Direction }
   | { readonly kind: 'remove-direction'; readonly direction: string }
@@ -138,5 +143,9 @@ export interface Realisation {
   readonly band: readonly TimedHarmony[];
   readonly solo: readonly TimedHarmony[];
   /** Placements in playing order with absolute starts. */
-  readonly placements: readonly { readonly start: Ticks; readonly length: Ticks; readonly placement: Placement }[];
+  readonly placements: readonly {
+    readonly start: Ticks;
+    readonly length: Ticks;
+    readonly placement: Placement;
+  }[];
 }

@@ -61,7 +61,13 @@ export type Harmony = Chord | NoChord;
 
 /** Why a chord symbol was not read. `offset` is the place of the first character not understood. */
 export interface ChordError {
-  readonly code: 'chord/empty' | 'chord/root' | 'chord/quality' | 'chord/bass' | 'chord/contradiction' | 'chord/too-long';
+  readonly code:
+    | 'chord/empty'
+    | 'chord/root'
+    | 'chord/quality'
+    | 'chord/bass'
+    | 'chord/contradiction'
+    | 'chord/too-long';
   readonly text: string;
   readonly offset: number;
 }

@@ -1,4 +1,10 @@
-import type { Analysis, ChordReading, DeviceName, Recognition, StaticSpan } from '../analysis/model.ts';
+import type {
+  Analysis,
+  ChordReading,
+  DeviceName,
+  Recognition,
+  StaticSpan,
+} from '../analysis/model.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
 import type { Key } from '../pitch/key.ts';
 import type { Spelled } from '../pitch/spelled.ts';

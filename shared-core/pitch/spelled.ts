@@ -29,7 +29,15 @@ const NATURALS: Readonly<Record<Letter, Spelled>> = { F: -1, C: 0, G: 1, D: 2, A
 const STEPS: Readonly<Record<Letter, number>> = { C: 0, D: 1, E: 2, F: 3, G: 4, A: 5, B: 6 };
 
 /** Semitones of each natural letter above C. */
-const NATURAL_SEMITONES: Readonly<Record<Letter, number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
+const NATURAL_SEMITONES: Readonly<Record<Letter, number>> = {
+  C: 0,
+  D: 2,
+  E: 4,
+  F: 5,
+  G: 7,
+  A: 9,
+  B: 11,
+};
 
 /** Remainder that is never negative. */
 export function modulo(value: number, modulus: number): number {

@@ -68,7 +68,8 @@ export function sameMeter(a: Meter, b: Meter): boolean {
 export function metricWeight(meter: Meter, at: Ticks): number {
   if (at === 0) return 4;
   const beat = beatTicks(meter);
-  if (at % beat !== 0) return at % (beat / 2) === 0 || (isCompound(meter) && at % (beat / 3) === 0) ? 1 : 0;
+  if (at % beat !== 0)
+    return at % (beat / 2) === 0 || (isCompound(meter) && at % (beat / 3) === 0) ? 1 : 0;
   return strongBeats(meter).includes(at / beat) ? 3 : 2;
 }
 
