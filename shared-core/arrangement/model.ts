@@ -125,7 +125,6 @@ export interface CommandError {
     | 'arrangement/no-placement'
     | 'arrangement/no-rejection'
     | 'arrangement/no-direction'
-    | 'arrangement/overlap'
     | 'arrangement/duplicate-id'
     | 'arrangement/last-chorus'
     | 'arrangement/out-of-range'

@@ -77,3 +77,14 @@ export interface Proposal {
   readonly score: number;
   readonly reason: string;
 }
+
+/** One use of a device that an arrangement has already accepted; what freshness is measured against. */
+export interface DeviceUse {
+  /** 0-based order of the chorus. */
+  readonly chorus: number;
+  readonly device: DeviceName;
+  readonly degree: DeviceDegree;
+  /** Chorus ticks. */
+  readonly start: Ticks;
+  readonly length: Ticks;
+}
