@@ -1,0 +1,162 @@
+import { symbolOf } from '../chord/format.ts';
+import type { Chord, ChordQuality } from '../chord/model.ts';
+import type { Change, Site } from '../devices/model.ts';
+import { chromaOf, modulo, nameOf, type Spelled } from '../pitch/spelled.ts';
+import { beatTicks } from '../time/meter.ts';
+import type { FormBar } from '../tune/model.ts';
+import type { Clash, Verdict } from './model.ts';
+
+/** What the soloist spells over what the comping holds. */
+export interface ClashReport {
+  readonly clashes: readonly Clash[];
+  readonly verdict: Verdict;
+  /** Why the verdict fell so, in words; null for `fine over the top`. */
+  readonly because: string | null;
+}
+
+/** Altered tensions a dominant takes from above without harm: b9 #9 #11 b13. */
+const ALTERED = new Set([1, 3, 6, 8]);
+
+/**
+ * Clash between parts, were only the soloist to play the rewrite over unchanged comping.
+ *
+ * A rub is a soloist's chord tone a semitone above a tone the comping holds (a minor ninth), or a
+ * semitone either side of its third or seventh. Accepted without a rub: what is a chord tone of both; the
+ * altered tensions over a dominant; the tritone substitute, the related two and the diminished seventh
+ * over the dominant they stand for. Common practice, no source.
+ */
+export function clashReport(site: Site, changes: readonly Change[], ending: boolean): ClashReport {
+  const clashes: Clash[] = [];
+  const firings = new Map<number, number>();
+  for (const change of changes) {
+    if (change.harmony.kind !== 'chord' || change.harmony === site.held) continue;
+    const found = rubs(site, change, change.harmony);
+    if (found.length === 0) continue;
+    clashes.push(...found);
+    const bar = found[0]?.bar ?? 0;
+    firings.set(bar, (firings.get(bar) ?? 0) + 1);
+  }
+  return { clashes, ...verdictOf(site, changes, clashes, firings, ending) };
+}
+
+function rubs(site: Site, change: Change, solo: Chord): Clash[] {
+  const comping = site.held;
+  if (standsFor(solo, comping)) return [];
+  const { bar, beat } = addressIn(site, change.at);
+  const found: Clash[] = [];
+  for (const fifths of solo.quality.fifths) {
+    const soloNote = solo.root + fifths;
+    const rub = rubOf(comping, soloNote);
+    if (!rub) continue;
+    const words = `${nameOf(soloNote)} over ${symbolOf(comping)}'s ${nameOf(rub.against)}`;
+    found.push({
+      at: change.at,
+      length: change.length,
+      bar,
+      beat,
+      soloNote,
+      compingNote: rub.against,
+      kind: rub.kind,
+      words,
+    });
+  }
+  return found;
+}
+
+interface Rub {
+  readonly against: Spelled;
+  readonly kind: Clash['kind'];
+}
+
+function rubOf(comping: Chord, soloNote: Spelled): Rub | null {
+  const above = modulo(chromaOf(soloNote) - chromaOf(comping.root), 12);
+  const { quality } = comping;
+  if (((quality.chromaMask >> above) & 1) === 1) return null;
+  if (quality.family === 'dominant' && ALTERED.has(above)) return null;
+  for (let index = 0; index < quality.degrees.length; index++) {
+    const degree = quality.degrees[index];
+    if (!degree || degree.number > 7) continue;
+    const up = modulo(above - (quality.semitones[index] ?? 0), 12);
+    const guide = degree.number === 3 || degree.number === 7;
+    if (up !== 1 && !(up === 11 && guide)) continue;
+    const against = comping.root + (quality.fifths[index] ?? 0);
+    if (degree.number === 3) return { against, kind: 'against-third' };
+    if (degree.number === 7) return { against, kind: 'against-seventh' };
+    return { against, kind: 'minor-ninth' };
+  }
+  return null;
+}
+
+/** The tritone substitute, the related two, or the diminished seventh over the dominant it stands for. */
+function standsFor(solo: Chord, comping: Chord): boolean {
+  if (comping.quality.family !== 'dominant') return false;
+  const up = modulo(chromaOf(solo.root) - chromaOf(comping.root), 12);
+  const { family } = solo.quality;
+  if (family === 'dominant') return up === 6 || up === 0;
+  if (family === 'minor' || family === 'half-diminished') return up === 7;
+  return family === 'diminished' && up % 3 === 1;
+}
+
+function verdictOf(
+  site: Site,
+  changes: readonly Change[],
+  clashes: readonly Clash[],
+  firings: ReadonlyMap<number, number>,
+  ending: boolean,
+): { verdict: Verdict; because: string | null } {
+  const follow = (because: string) => ({ verdict: 'the band must follow' as const, because });
+  const long = longNewRoot(site, changes);
+  if (long) return follow(`${symbolOf(long)} stands for a bar or more`);
+  for (const [bar, count] of firings) if (count >= 2) return follow(`two rubs in bar ${bar}`);
+  if (setsNewKey(site, changes)) return follow('a new key is set');
+  if (ending && clashes.length > 0) return follow('it is the ending');
+  const first = clashes[0];
+  if (first) return { verdict: 'tell the rhythm section', because: first.words };
+  return { verdict: 'fine over the top', because: null };
+}
+
+/** A chord on a new root that lasts a bar or more, unless it stands for the dominant that is comped. */
+function longNewRoot(site: Site, changes: readonly Change[]): Chord | null {
+  for (const { harmony, at, length } of changes) {
+    if (harmony.kind !== 'chord' || chromaOf(harmony.root) === chromaOf(site.held.root)) continue;
+    const bar = barAt(site.bars, at);
+    if (bar && length >= bar.length && !standsFor(harmony, site.held)) return harmony;
+  }
+  return null;
+}
+
+/** A dominant that resolves a fifth down to a major or minor chord whose root and third lie outside the local key. */
+function setsNewKey(site: Site, changes: readonly Change[]): boolean {
+  for (let index = 1; index < changes.length; index++) {
+    const from = changes[index - 1]?.harmony;
+    const to = changes[index]?.harmony;
+    if (from?.kind !== 'chord' || to?.kind !== 'chord' || from.quality.family !== 'dominant')
+      continue;
+    if (to.quality.family !== 'major' && to.quality.family !== 'minor') continue;
+    if (modulo(chromaOf(to.root) - chromaOf(from.root), 12) !== 5) continue;
+    if (!inKey(site, to.root) || !inKey(site, to.root + thirdOf(to.quality))) return true;
+  }
+  return false;
+}
+
+function thirdOf(quality: ChordQuality): number {
+  const index = quality.degrees.findIndex((degree) => degree.number === 3);
+  return quality.fifths[index] ?? 0;
+}
+
+/** Whether a pitch class belongs to the local key: major, or natural minor with its raised sixth and seventh. */
+export function inKey(site: Pick<Site, 'key'>, pc: Spelled): boolean {
+  const above = modulo(chromaOf(pc) - chromaOf(site.key.tonic), 12);
+  const scale = site.key.mode === 'major' ? [0, 2, 4, 5, 7, 9, 11] : [0, 2, 3, 5, 7, 8, 9, 10, 11];
+  return scale.includes(above);
+}
+
+function addressIn(site: Site, at: number): { bar: number; beat: number } {
+  const bar = barAt(site.bars, at);
+  if (!bar) return { bar: site.span.startBar, beat: site.span.startBeat };
+  return { bar: bar.index + 1, beat: (at - bar.start) / beatTicks(bar.meter) + 1 };
+}
+
+function barAt(bars: readonly FormBar[], at: number): FormBar | undefined {
+  return bars.find((bar) => at >= bar.start && at < bar.start + bar.length);
+}
