@@ -80,12 +80,13 @@ function workerOutput(worker) {
 }
 
 /**
- * @param {string} source
- * @param {string} output
+ * Bundles one source with all it imports, and writes the result whole.
+ * @param {string} source from the top of the checkout
+ * @param {string} output from the top of the checkout; an ES module when it ends in .mjs
  * @param {Set<string>} workers filled with the sources of the workers found
  * @returns {Promise<string[]>} the files that went in
  */
-async function bundle(source, output, workers) {
+export async function bundle(source, output, workers) {
   const { build } = await import('esbuild');
   const esm = output.endsWith('.mjs');
   const result = await build({

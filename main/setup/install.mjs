@@ -48,7 +48,11 @@ export async function ensureInstalled() {
   const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
   const shell = process.platform === 'win32';
   // npm warns that the machine's Node is older than some packages ask for; they run on the pinned one.
-  const code = await run(npm, ['ci', '--no-audit', '--no-fund', '--loglevel=error'], { shell });
+  // What npm says goes to stderr: stdout belongs to the command that was asked for.
+  const code = await run(npm, ['ci', '--no-audit', '--no-fund', '--loglevel=error'], {
+    shell,
+    stdio: ['inherit', 2, 2],
+  });
   if (code !== 0) {
     say('The packages could not be installed; npm says why above. Nothing else was done.');
     process.exit(code);
