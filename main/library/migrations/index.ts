@@ -1,0 +1,25 @@
+import { FIRST_LIBRARY } from './0001-first-library.ts';
+
+/** One step from a library's version to the next. Never edited once released; add another instead. */
+export interface Migration {
+  /** The library's `user_version` after this step; steps count from 1 without gaps. */
+  readonly version: number;
+  readonly name: string;
+  readonly sql: string;
+}
+
+/** Every step, in order. */
+export const MIGRATIONS: readonly Migration[] = withoutGaps([FIRST_LIBRARY]);
+
+/** Version of a library this program makes. */
+export const LATEST_VERSION = MIGRATIONS.length;
+
+/** Throws when the steps are not numbered 1, 2, 3 ...; a gap would skip or repeat a change on people's data. */
+export function withoutGaps(migrations: readonly Migration[]): readonly Migration[] {
+  migrations.forEach((migration, index) => {
+    if (migration.version !== index + 1) {
+      throw new Error(`Migration ${index + 1} is numbered ${migration.version}`);
+    }
+  });
+  return migrations;
+}
