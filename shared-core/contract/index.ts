@@ -1,3 +1,4 @@
+export * from './codec.ts';
 export * from './errors.ts';
 export * from './methods.ts';
 export * from './parse.ts';

@@ -141,7 +141,7 @@ export interface TasteRow {
   readonly degree: DeviceDegree;
   readonly accepted: number;
   readonly rejected: number;
-  /** Factor on the score; 1 is neutral. */
+  /** 0-1; one half is no opinion. See `proposals/taste.ts`. */
   readonly weight: number;
 }
 
