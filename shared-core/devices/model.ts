@@ -11,7 +11,14 @@ import type { Spelled } from '../pitch/spelled.ts';
 import type { Meter, Ticks } from '../time/meter.ts';
 import type { FormBar, TimedNote } from '../tune/model.ts';
 
-/** How strongly a device is stated: one telling note, triads only, seventh chords, or with its preparing two. */
+/**
+ * How strongly a device is stated: one telling note, triads only, seventh chords, or with its preparing
+ * two (or, where the device has no two, in its longest form).
+ *
+ * `note` is for the soloist alone, over unchanged comping. Its `changes` show the plainest chord the note
+ * is taken from (nearly always a triad), so that place, length and rub can be read off like any other
+ * rewrite; what is to be played there is `tells` and nothing else, going to `home` where the chord ends.
+ */
 export type DeviceDegree = 'note' | 'triad' | 'seventh' | 'full';
 
 /** Who plays it. `either`: the judge's verdict and the leader decide. */
@@ -21,8 +28,10 @@ export type Carrier = 'soloist' | 'band' | 'either';
 export interface Site {
   readonly analysis: Analysis;
   readonly span: StaticSpan;
-  /** The chord the span holds. */
+  /** The chord the span holds; in a stretch of several chords, the first of them. */
   readonly held: Chord;
+  /** What is written there, covering [0, length): one change on a static span, several on a stretch. */
+  readonly written: readonly Change[];
   readonly key: Key;
   /** Chord after the span; null when none or N.C. */
   readonly next: Chord | null;
@@ -73,6 +82,18 @@ export interface WorkedExample {
   readonly source: string;
 }
 
+/**
+ * The inverse of a rewrite: chords `first` to `last` (indexes on the circle of the form, `last` may be
+ * smaller when the run goes round the form's end) give way to plainer `changes`, in ticks from the start
+ * of chord `first`, covering exactly the time of the run.
+ */
+export interface Thinning {
+  readonly device: DeviceName;
+  readonly first: number;
+  readonly last: number;
+  readonly changes: readonly Change[];
+}
+
 /** One harmonic device: one file, one constant of this type. */
 export interface Device {
   readonly name: DeviceName;
@@ -86,5 +107,7 @@ export interface Device {
   propose(site: Site): readonly Rewrite[];
   /** Whether the written chord at `index` is this device in use; null when it is not. `chords` is the circle of the form. */
   recognise(chords: readonly ChordReading[], index: number): Recognition | null;
+  /** What the written changes come down to when the device recognised at `index` is taken out; null when it is not there. */
+  thin(chords: readonly ChordReading[], index: number): Thinning | null;
   readonly examples: readonly WorkedExample[];
 }

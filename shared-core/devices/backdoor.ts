@@ -1,0 +1,160 @@
+import type { ChordReading, Recognition } from '../analysis/model.ts';
+import {
+  around,
+  chordAt,
+  degreeOf,
+  giveBack,
+  nextIndex,
+  numeralOf,
+  previousIndex,
+  recognition,
+  runEnd,
+  runStart,
+} from './circle.ts';
+import { awaySlots, pairSlots } from './grid.ts';
+import { homeNext, isTonic, standingOf } from './home.ts';
+import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { inSlot, Rewrites, sharing } from './write.ts';
+
+const NAME = 'backdoor';
+
+function fits(site: Site): boolean {
+  const standing = standingOf(site);
+  return (
+    standing === 'major' || standing === 'minor-home' || (standing === 'blues' && isTonic(site))
+  );
+}
+
+function propose(site: Site): readonly Rewrite[] {
+  if (!fits(site)) return [];
+  const rewrites = new Rewrites(site, NAME);
+  const root = site.held.root;
+  const flatSeven = root + UP.flatSeven;
+  const told = { tells: root + UP.flatSix, home: root + UP.five };
+  const third = standingOf(site) === 'minor-home' ? root + UP.flatThree : root + UP.three;
+  const slots = awaySlots(site, homeNext(site));
+  const falls = `${note(told.tells)} falls to ${note(told.home)} and ${note(root + UP.four)} to ${note(third)}, while the root climbs a whole tone, ${note(flatSeven)} to ${note(root)}`;
+  for (const slot of slots.slice(0, 1)) {
+    rewrites.add({
+      degree: 'triad',
+      variant: `bVII@${slot.id}`,
+      carrier: 'either',
+      tells: flatSeven,
+      home: root,
+      cells: inSlot(slot, chordIn(site.key, flatSeven, '')),
+      reason: `The triad a whole tone below and back up: ${note(flatSeven)} climbs to ${note(root)}, ${note(root + UP.four)} falls to ${note(third)}.`,
+    });
+  }
+  slots.forEach((slot, i) => {
+    for (const suffix of i === 0 ? ['7', '9'] : ['7']) {
+      rewrites.add({
+        ...told,
+        degree: 'seventh',
+        variant: `bVII${suffix}@${slot.id}`,
+        carrier: 'either',
+        cells: inSlot(slot, chordIn(site.key, flatSeven, suffix)),
+        reason: `In by the backdoor: ${falls}.`,
+      });
+    }
+  });
+  const two = chordIn(site.key, root + UP.four, 'm7');
+  const five = chordIn(site.key, flatSeven, '7');
+  for (const slot of pairSlots(site, homeNext(site))) {
+    rewrites.add({
+      ...told,
+      degree: 'full',
+      variant: `iv-bVII7@${slot.id}`,
+      carrier: 'band',
+      cells: sharing(slot, two, five),
+      reason: `In by the backdoor with its two, ${symbol(two)} ${symbol(five)}: ${falls}.`,
+    });
+  }
+  return rewrites.all;
+}
+
+/** Whether the dominant at `index` goes up a whole tone to a chord that is home, or that it came from. */
+function goesIn(chords: readonly ChordReading[], index: number): number | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null || seen.here.quality.family !== 'dominant') return null;
+  const { here, next } = seen;
+  if (semitonesUp(here.root, next.root) !== 2) return null;
+  const { family } = next.quality;
+  return family === 'major' || family === 'dominant' || family === 'minor' ? seen.nextAt : null;
+}
+
+function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null) return null;
+  const to = goesIn(chords, index);
+  if (to !== null) {
+    const home = degreeOf(seen.reading, seen.next) === 0;
+    const major = seen.next.quality.family !== 'minor';
+    const roman = home ? 'bVII7' : `bVII7/${numeralOf(seen.reading, seen.next)}`;
+    return recognition(NAME, index, to, roman, 'dominant', home && major ? 0.3 : home ? 0.7 : 1.1);
+  }
+  const two =
+    seen.here.quality.family === 'minor' && semitonesUp(seen.here.root, seen.next.root) === 5;
+  if (!two || goesIn(chords, seen.nextAt) === null) return null;
+  const after = nextIndex(chords, seen.nextAt);
+  const home = after === null ? null : chordAt(chords, after);
+  if (home === null || home.quality.family === 'minor') return null;
+  return recognition(NAME, index, seen.nextAt, 'iv7', 'departure', 0.4);
+}
+
+function thin(chords: readonly ChordReading[], index: number): Thinning | null {
+  if (recognise(chords, index) === null) return null;
+  const dominant = goesIn(chords, index) !== null ? index : nextIndex(chords, index);
+  if (dominant === null) return null;
+  const before = previousIndex(chords, dominant);
+  const five = chordAt(chords, dominant);
+  const two = before === null ? null : chordAt(chords, before);
+  const paired =
+    two !== null &&
+    five !== null &&
+    two.quality.family === 'minor' &&
+    semitonesUp(two.root, five.root) === 5;
+  const first = runStart(chords, paired && before !== null ? before : dominant);
+  return giveBack(chords, NAME, first, runEnd(chords, dominant));
+}
+
+/** The dominant a whole tone below home, alone or with its two. */
+export const backdoor: Device = {
+  name: NAME,
+  label: 'Backdoor',
+  definition:
+    'A dominant seventh whose root lies a whole tone below home goes home from behind: flat six falls to five, four falls to three. The full form brings its two, the minor seventh on four.',
+  source:
+    'Wikipedia, Backdoor progression, citing J. Coker 1997 and K. Juusela 2015; How to master the backdoor jazz chord progression (learnjazzstandards.com).',
+  colour: 0.45,
+  propose,
+  recognise,
+  thin,
+  examples: [
+    {
+      key: 'F major',
+      before: '| Fmaj7 | Fmaj7 |',
+      after: '| Fmaj7 Eb7 | Fmaj7 |',
+      source: 'Wikipedia, Backdoor progression',
+    },
+    {
+      key: 'A major',
+      before: '| Amaj7 | Amaj7 | Amaj7 | Amaj7 |',
+      after: '| Amaj7 | Amaj7 | G7 | Amaj7 |',
+      source: 'Wikipedia, Backdoor progression',
+    },
+    {
+      key: 'Eb major',
+      before: '| Ebmaj7 | Ebmaj7 |',
+      after: '| Ebmaj7 | Abm7 Db7 |',
+      next: 'Ebmaj7',
+      source: 'learnjazzstandards.com, the backdoor chord progression',
+    },
+    {
+      key: 'C major',
+      before: '| Cmaj7 | Cmaj7 | Cmaj7 | Cmaj7 |',
+      after: '| Cmaj7 | Fm7 | Bb7 | Cmaj7 |',
+      source: 'Wikipedia, Backdoor progression',
+    },
+  ],
+};

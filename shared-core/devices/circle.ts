@@ -1,0 +1,164 @@
+import type { ChordReading, DeviceName, HarmonicFunction, Recognition } from '../analysis/model.ts';
+import type { Chord, Harmony } from '../chord/model.ts';
+import type { Thinning } from './model.ts';
+import { sameChord, semitonesUp } from './sound.ts';
+
+/**
+ * Looking at written changes as a circle: the end of the form leads to its top. What devices share when
+ * they read backwards.
+ */
+
+/** Index on the circle. */
+export function wrap(chords: readonly ChordReading[], index: number): number {
+  const n = chords.length;
+  return ((index % n) + n) % n;
+}
+
+/** The chord at an index of the circle; null for N.C. and for an empty tune. */
+export function chordAt(chords: readonly ChordReading[], index: number): Chord | null {
+  const harmony = chords[wrap(chords, index)]?.harmony;
+  return harmony === undefined || harmony.kind === 'none' ? null : harmony;
+}
+
+/** Index of the next chord that is not just the same chord struck again; null when the form holds one chord. */
+export function nextIndex(chords: readonly ChordReading[], index: number): number | null {
+  return seek(chords, index, 1);
+}
+
+/** Index of the last chord before this one that differs from it (of a repeated chord, its last mention). */
+export function previousIndex(chords: readonly ChordReading[], index: number): number | null {
+  return seek(chords, index, -1);
+}
+
+function seek(chords: readonly ChordReading[], index: number, step: 1 | -1): number | null {
+  const here = chords[wrap(chords, index)]?.harmony;
+  if (here === undefined) return null;
+  for (let k = 1; k < chords.length; k += 1) {
+    const at = wrap(chords, index + step * k);
+    const there = chords[at]?.harmony;
+    if (there !== undefined && !sameChord(there, here)) return at;
+  }
+  return null;
+}
+
+/** A chord of the circle with the chords around it. */
+export interface Neighbours {
+  readonly here: Chord;
+  readonly reading: ChordReading;
+  readonly next: Chord | null;
+  readonly nextAt: number;
+  readonly previous: Chord | null;
+  readonly previousAt: number;
+}
+
+/** The chord at `index` and its different neighbours; null when there is no chord or no next one. */
+export function around(chords: readonly ChordReading[], index: number): Neighbours | null {
+  const reading = chords[wrap(chords, index)];
+  const here = chordAt(chords, index);
+  const nextAt = nextIndex(chords, index);
+  const previousAt = previousIndex(chords, index);
+  if (reading === undefined || here === null || nextAt === null || previousAt === null) return null;
+  return {
+    here,
+    reading,
+    next: chordAt(chords, nextAt),
+    nextAt,
+    previous: chordAt(chords, previousAt),
+    previousAt,
+  };
+}
+
+/** Scale degree of a root in semitones above the local tonic. */
+export function degreeOf(reading: ChordReading, root: Chord): number {
+  return semitonesUp(reading.localKey.tonic, root.root);
+}
+
+/** Builds a recognition. */
+export function recognition(
+  device: DeviceName,
+  chord: number,
+  prepares: number | null,
+  roman: string | null,
+  harmonicFunction: HarmonicFunction,
+  cost: number,
+): Recognition {
+  return { device, chord, prepares, roman, function: harmonicFunction, cost };
+}
+
+/** Names of the twelve degrees counted against the major scale. */
+const DEGREES = ['I', 'bII', 'II', 'bIII', 'III', 'IV', '#IV', 'V', 'bVI', 'VI', 'bVII', 'VII'];
+
+/** Roman numeral of a chord as a target: `ii`, `IV`, `bVI`. */
+export function numeralOf(reading: ChordReading, chord: Chord): string {
+  const numeral = DEGREES[degreeOf(reading, chord)] ?? 'I';
+  const { family } = chord.quality;
+  return family === 'minor' || family === 'half-diminished' ? numeral.toLowerCase() : numeral;
+}
+
+/** Ticks a run of chords lasts. */
+function runLength(chords: readonly ChordReading[], first: number, last: number): number {
+  let total = 0;
+  for (let i = first; ; i += 1) {
+    const at = wrap(chords, i);
+    total += chords[at]?.length ?? 0;
+    if (at === wrap(chords, last)) return total;
+  }
+}
+
+/** A thinning that gives the whole run `first`..`last` to one chord. */
+export function giveTo(
+  chords: readonly ChordReading[],
+  device: DeviceName,
+  first: number,
+  last: number,
+  harmony: Harmony | null,
+): Thinning | null {
+  if (harmony === null) return null;
+  const length = runLength(chords, first, last);
+  return {
+    device,
+    first: wrap(chords, first),
+    last: wrap(chords, last),
+    changes: [{ at: 0, length, harmony }],
+  };
+}
+
+/** Index of the first mention of the chord held at `index` (a chord struck again counts as one). */
+export function runStart(chords: readonly ChordReading[], index: number): number {
+  let at = wrap(chords, index);
+  const here = chords[at]?.harmony;
+  for (let k = 1; k < chords.length; k += 1) {
+    const before = wrap(chords, index - k);
+    const there = chords[before]?.harmony;
+    if (here === undefined || there === undefined || !sameChord(there, here)) break;
+    at = before;
+  }
+  return at;
+}
+
+/** Index of the last mention of the chord held at `index`. */
+export function runEnd(chords: readonly ChordReading[], index: number): number {
+  let at = wrap(chords, index);
+  const here = chords[at]?.harmony;
+  for (let k = 1; k < chords.length; k += 1) {
+    const after = wrap(chords, index + k);
+    const there = chords[after]?.harmony;
+    if (here === undefined || there === undefined || !sameChord(there, here)) break;
+    at = after;
+  }
+  return at;
+}
+
+/**
+ * Takes out a run of chords that stands between two homes: it goes to the chord before it, which is
+ * what the ear was still holding.
+ */
+export function giveBack(
+  chords: readonly ChordReading[],
+  device: DeviceName,
+  first: number,
+  last: number,
+): Thinning | null {
+  const before = chords[wrap(chords, first - 1)]?.harmony ?? null;
+  return giveTo(chords, device, first, last, before);
+}

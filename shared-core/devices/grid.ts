@@ -1,0 +1,335 @@
+import {
+  barTicks,
+  beatsPerBar,
+  beatTicks,
+  type Meter,
+  metricWeight,
+  strongBeats,
+  type Ticks,
+} from '../time/meter.ts';
+import type { FormBar } from '../tune/model.ts';
+import type { Site } from './model.ts';
+
+/**
+ * Where in a span changes may fall. Devices never count ticks: they ask for a bar, half a bar, the tail
+ * of the span, or for the span dealt out between so many chords.
+ *
+ * A bar divides where players feel its second half: beat 3 of 4/4, beat 3 of 3/4 (two and one), beat 4
+ * of 5/4 (three and two), the second dotted beat of 6/8, the third of 12/8. Common practice, no source.
+ */
+export interface Grid {
+  /** Bar lines of the span from 0 on; 0 itself always, the end only when it is a bar line. */
+  readonly lines: readonly Ticks[];
+  /** Bar lines and the dividing points between them, from 0 to the span's end, both included. */
+  readonly halves: readonly Ticks[];
+  /** Bars with both lines inside the span (a span that starts in mid-bar counts that rest as one). */
+  readonly bars: number;
+  /** Whether the span ends on a bar line. */
+  readonly endsOnLine: boolean;
+}
+
+/** A place for a chord that leaves and comes back. */
+export interface Slot {
+  /** Bar and beat in the span, from 1: `b3`, `b1.3`, `b2-3`. */
+  readonly id: string;
+  readonly at: Ticks;
+  readonly end: Ticks;
+  /** Where two chords sharing the slot change; null when it is too short to share. */
+  readonly middle: Ticks | null;
+  /** The ear comes home to the held chord inside the span, or to the next chord at its end. */
+  readonly into: 'held' | 'next';
+  readonly size: 'beat' | 'half' | 'bar' | 'long';
+}
+
+/** Chord boundaries for several chords in a row: `at[0]` is the first, the last entry is the end. */
+export interface Layout {
+  readonly id: string;
+  readonly at: readonly Ticks[];
+}
+
+/** Ticks from a bar line to its dividing point; null for a bar of one beat. */
+export function splitTicks(meter: Meter): Ticks | null {
+  const beats = beatsPerBar(meter);
+  if (beats < 2) return null;
+  const strong = strongBeats(meter)[1];
+  return (strong ?? beats - 1) * beatTicks(meter);
+}
+
+const grids = new WeakMap<Site, Grid>();
+
+/** The grid of a site, worked out once. */
+export function gridOf(site: Site): Grid {
+  let grid = grids.get(site);
+  if (grid === undefined) {
+    grid = makeGrid(site);
+    grids.set(site, grid);
+  }
+  return grid;
+}
+
+/** Ticks a bar's first note lies after its counted start: over 0 for a pickup or a split bar. */
+function pickupShift(bar: FormBar): Ticks {
+  return bar.number === 0 ? Math.max(0, barTicks(bar.meter) - bar.length) : 0;
+}
+
+function makeGrid(site: Site): Grid {
+  const lines: Ticks[] = [0];
+  const halves: Ticks[] = [0];
+  const add = (list: Ticks[], at: Ticks): void => {
+    if (at > (list.at(-1) ?? 0) && at <= site.length) list.push(at);
+  };
+  for (const bar of site.bars) {
+    add(lines, bar.start);
+    add(halves, bar.start);
+    const split = splitTicks(bar.meter);
+    if (split === null) continue;
+    const at = split - pickupShift(bar);
+    if (at > 0 && at < bar.length) add(halves, bar.start + at);
+  }
+  const last = site.bars.at(-1);
+  const endsOnLine = last !== undefined && last.start + last.length === site.length;
+  if (endsOnLine) add(lines, site.length);
+  add(halves, site.length);
+  return { lines, halves, bars: lines.length - 1, endsOnLine };
+}
+
+/** Metric weight of a place in the span (see `metricWeight`); the span's end counts where the next chord falls. */
+export function weightAt(site: Site, at: Ticks): number {
+  for (const bar of site.bars) {
+    if (at < bar.start || at >= bar.start + bar.length) continue;
+    return metricWeight(bar.meter, at - bar.start + pickupShift(bar));
+  }
+  return 4;
+}
+
+/** A strong beat: the bar line or the bar's secondary accent. Returns land there and nowhere else. */
+export function isStrong(site: Site, at: Ticks): boolean {
+  return weightAt(site, at) >= 3;
+}
+
+/** Counted beats between two places of the span (by the meter of the first). */
+export function beatsIn(site: Site, from: Ticks, to: Ticks): number {
+  return (to - from) / beatTicks(barAt(site, from)?.meter ?? site.meter);
+}
+
+function barAt(site: Site, at: Ticks): FormBar | undefined {
+  return site.bars.find((bar) => at >= bar.start && at < bar.start + bar.length);
+}
+
+/** Name of a place in the span: bar, and the beat when it is not the first. */
+export function placeName(site: Site, at: Ticks): string {
+  const grid = gridOf(site);
+  let bar = 0;
+  while (bar + 1 < grid.lines.length && (grid.lines[bar + 1] ?? Infinity) <= at) bar += 1;
+  const into = at - (grid.lines[bar] ?? 0);
+  if (into === 0) return `b${bar + 1}`;
+  return `b${bar + 1}.${into / beatTicks(barAt(site, at)?.meter ?? site.meter) + 1}`;
+}
+
+function slot(site: Site, at: Ticks, end: Ticks, size: Slot['size'], id?: string): Slot {
+  return {
+    id: id ?? placeName(site, at),
+    at,
+    end,
+    middle: middleOf(site, at, end),
+    into: end === site.length ? 'next' : 'held',
+    size,
+  };
+}
+
+/** The place nearest the middle where a second chord can fall: a dividing point, else a beat. */
+function middleOf(site: Site, at: Ticks, end: Ticks): Ticks | null {
+  const { lines, halves } = gridOf(site);
+  const inside = (place: Ticks): boolean => place > at && place < end;
+  const line = lines.filter(inside);
+  if (line.length > 0) return line[Math.floor((line.length - 1) / 2)] ?? null;
+  const half = halves.filter(inside);
+  if (half.length > 0) return half[0] ?? null;
+  const beat = beatTicks(barAt(site, at)?.meter ?? site.meter);
+  return end - at === 2 * beat ? at + beat : null;
+}
+
+/** Bar `number` of the span, from 1. */
+function wholeBar(site: Site, number: number): Slot | null {
+  const { lines } = gridOf(site);
+  const at = lines[number - 1];
+  const end = lines[number];
+  return at === undefined || end === undefined ? null : slot(site, at, end, 'bar');
+}
+
+/** The second half of bar `number`. */
+function secondHalf(site: Site, number: number): Slot | null {
+  const { lines, halves } = gridOf(site);
+  const end = lines[number];
+  if (end === undefined) return null;
+  const at = halves[halves.indexOf(end) - 1];
+  const line = lines[number - 1];
+  return at === undefined || line === undefined || at <= line ? null : slot(site, at, end, 'half');
+}
+
+/** The first half of bar `number`, where the dividing point is strong enough to come home on. */
+function firstHalf(site: Site, number: number): Slot | null {
+  const { lines, halves } = gridOf(site);
+  const at = lines[number - 1];
+  if (at === undefined) return null;
+  const end = halves[halves.indexOf(at) + 1];
+  if (end === undefined || end >= (lines[number] ?? 0) || !isStrong(site, end)) return null;
+  return slot(site, at, end, 'half');
+}
+
+/** The beat before the dividing point of bar `number`: beat 2 of 4/4, home on beat 3. */
+function beatBeforeHalf(site: Site, number: number): Slot | null {
+  const first = firstHalf(site, number);
+  if (first === null) return null;
+  const beat = beatTicks(barAt(site, first.at)?.meter ?? site.meter);
+  const at = first.end - beat;
+  return at <= first.at ? null : slot(site, at, first.end, 'beat');
+}
+
+/** Bars `from` to `to` together. */
+function barsTogether(site: Site, from: number, to: number): Slot | null {
+  const { lines } = gridOf(site);
+  const at = lines[from - 1];
+  const end = lines[to];
+  if (at === undefined || end === undefined || from < 1) return null;
+  return slot(site, at, end, 'long', `b${from}-${to}`);
+}
+
+const kept = <T>(list: readonly (T | null)[]): readonly T[] =>
+  list.filter((entry): entry is T => entry !== null);
+
+/**
+ * Places for one chord that leaves home and comes back on a strong beat: a small set, the usual one
+ * first. `homeNext` says that the chord after the span is home too, so that the last bar is open.
+ */
+export function awaySlots(site: Site, homeNext: boolean): readonly Slot[] {
+  const n = gridOf(site).bars;
+  const open = homeNext && gridOf(site).endsOnLine;
+  const last = open ? wholeBar(site, n) : null;
+  if (n <= 1) return kept([open ? secondHalf(site, 1) : null, beatBeforeHalf(site, 1)]);
+  if (n === 2) {
+    return kept([secondHalf(site, 1), firstHalf(site, 2), last, open ? secondHalf(site, 2) : null]);
+  }
+  if (n === 3) return kept([wholeBar(site, 2), secondHalf(site, 2), last]);
+  if (n === 4) return kept([wholeBar(site, 3), wholeBar(site, 2), secondHalf(site, 3), last]);
+  return kept([
+    wholeBar(site, n - 1),
+    wholeBar(site, Math.ceil(n / 2)),
+    secondHalf(site, n - 1),
+    last,
+  ]);
+}
+
+/** Places for two chords that leave together and come home. */
+export function pairSlots(site: Site, homeNext: boolean): readonly Slot[] {
+  const n = gridOf(site).bars;
+  const open = homeNext && gridOf(site).endsOnLine;
+  const last = open ? wholeBar(site, n) : null;
+  const pairs: readonly (Slot | null)[] =
+    n <= 1
+      ? [open ? secondHalf(site, 1) : null]
+      : n === 2
+        ? [secondHalf(site, 1), last]
+        : n === 3
+          ? [wholeBar(site, 2), last]
+          : [
+              barsTogether(site, n - 2, n - 1),
+              wholeBar(site, n - 1),
+              last,
+              open ? barsTogether(site, n - 1, n) : null,
+            ];
+  return kept(pairs).filter((pair) => pair.middle !== null);
+}
+
+/** The second half of every other bar: a movement that rocks through a vamp of four bars or more. */
+export function rockingSlots(site: Site): readonly Slot[] {
+  const n = gridOf(site).bars;
+  if (n < 4) return [];
+  const slots: Slot[] = [];
+  for (let bar = 1; bar < n; bar += 2) {
+    const found = secondHalf(site, bar);
+    if (found !== null) slots.push(found);
+  }
+  return slots;
+}
+
+/** What the end of the span may be given to. */
+export type TailSize = 'beat' | 'half' | 'bar' | 'two-bars';
+
+/** The last beat, half bar, bar or two bars; null when it is not there, or when it would take the whole span and may not. */
+export function tail(site: Site, size: TailSize, whole = false): Slot | null {
+  const at = tailStart(site, size);
+  if (at === null || at < 0 || (at === 0 && !whole)) return null;
+  return slot(site, at, site.length, size === 'two-bars' ? 'long' : size);
+}
+
+function tailStart(site: Site, size: TailSize): Ticks | null {
+  const { halves, lines, endsOnLine, bars } = gridOf(site);
+  const half = halves.at(-2) ?? null;
+  if (half === null || size === 'half') return half;
+  if (size === 'beat') {
+    const beat = beatTicks(barAt(site, half)?.meter ?? site.meter);
+    return site.length - half > beat ? site.length - beat : null;
+  }
+  const back = size === 'bar' ? 1 : 2;
+  if (endsOnLine) return bars >= back ? (lines[bars - back] ?? null) : null;
+  return halves.at(-1 - 2 * back) ?? null;
+}
+
+/** Tails of these sizes that are there. */
+export function tails(site: Site, sizes: readonly TailSize[], whole = false): readonly Slot[] {
+  return kept(sizes.map((size) => tail(site, size, whole)));
+}
+
+/**
+ * The last chords of the span in even steps: half a bar each, a bar each or two bars each, as many of
+ * these as fit; in one bar with a beat for each chord, a beat each. May take the whole span.
+ */
+export function tailLayouts(site: Site, count: number): readonly Layout[] {
+  const { halves, lines, bars, endsOnLine } = gridOf(site);
+  const layouts: Layout[] = [];
+  const steps = (id: string, places: readonly Ticks[], stride: number): void => {
+    const first = places.length - 1 - count * stride;
+    if (first < 0) return;
+    layouts.push({
+      id,
+      at: Array.from({ length: count + 1 }, (_, i) => places[first + i * stride] ?? 0),
+    });
+  };
+  if (bars === 1 && endsOnLine) layouts.push(...beatLayout(site, count));
+  steps('halves', halves, 1);
+  if (endsOnLine) {
+    steps('bars', lines, 1);
+    if (bars > 4) steps('two-bars', lines, 2);
+  }
+  return layouts;
+}
+
+function beatLayout(site: Site, count: number): readonly Layout[] {
+  const bar = site.bars[0];
+  if (bar === undefined || bar.start !== 0 || beatsPerBar(bar.meter) !== count) return [];
+  const beat = beatTicks(bar.meter);
+  return [{ id: 'beats', at: Array.from({ length: count + 1 }, (_, i) => i * beat) }];
+}
+
+/**
+ * Deals the whole span out between so many chords: whole bars where there are enough, else half bars, in
+ * one bar beats; what does not divide goes to the last chords. Null when it cannot be done evenly enough.
+ */
+export function spread(site: Site, count: number): Layout | null {
+  const { halves, lines, bars } = gridOf(site);
+  const end = site.length;
+  const lined = bars >= count;
+  const places = lined ? lines : halves;
+  const steps = places.length - 1;
+  if (steps < count) return bars === 1 ? (beatLayout(site, count)[0] ?? null) : null;
+  const each = Math.floor(steps / count);
+  const longer = steps - each * count;
+  const at: Ticks[] = [];
+  for (let i = 0, place = 0; i < count; i += 1) {
+    at.push(places[place] ?? 0);
+    place += each + (i >= count - longer ? 1 : 0);
+  }
+  at.push(end);
+  return { id: lined ? 'bars' : 'halves', at };
+}

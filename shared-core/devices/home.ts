@@ -1,0 +1,90 @@
+import type { Chord } from '../chord/model.ts';
+import { chromaOf } from '../pitch/spelled.ts';
+import type { Site } from './model.ts';
+import { semitonesUp } from './sound.ts';
+import { isStretch } from './write.ts';
+
+/**
+ * What the held chord is to the ear, which decides whose answers fit:
+ *
+ * - `major`: a major chord is heard as a home of its own, on whatever degree it stands.
+ * - `minor-home`: the tonic of a minor key, or a minor chord with nowhere to go (a vamp).
+ * - `minor`: any other minor chord (two, three, six): mostly on its way.
+ * - `blues`: a seventh chord that is home (the blues) or stands still.
+ * - `dominant`: a seventh chord that wants to resolve.
+ * - `half-diminished`, `suspended`: as named. `other`: nothing fits but what the next chord asks for.
+ *
+ * Common practice, no source.
+ */
+export type Standing =
+  | 'major'
+  | 'minor-home'
+  | 'minor'
+  | 'blues'
+  | 'dominant'
+  | 'half-diminished'
+  | 'suspended'
+  | 'other';
+
+/** What the held chord of a static span is; `other` for a stretch of several chords. */
+export function standingOf(site: Site): Standing {
+  if (isStretch(site)) return 'other';
+  const { held } = site;
+  switch (held.quality.family) {
+    case 'major':
+    case 'power':
+      return 'major';
+    case 'minor':
+      return isTonic(site) || site.next === null ? 'minor-home' : 'minor';
+    case 'dominant':
+      return dominantStanding(site);
+    case 'half-diminished':
+      return 'half-diminished';
+    case 'suspended':
+      return 'suspended';
+    default:
+      return 'other';
+  }
+}
+
+/** Whether the held chord stands on the tonic of its local key. */
+export function isTonic(site: Site): boolean {
+  return chromaOf(site.held.root) === chromaOf(site.key.tonic);
+}
+
+function dominantStanding(site: Site): Standing {
+  if (isTonic(site)) return 'blues';
+  if (semitonesUp(site.key.tonic, site.held.root) === 7) return 'dominant';
+  return site.next !== null && resolves(site.held, site.next) ? 'dominant' : 'blues';
+}
+
+/** Down a fifth or down a semitone: the two ways a dominant comes home. */
+export function resolves(dominant: Chord, to: Chord): boolean {
+  const up = semitonesUp(dominant.root, to.root);
+  return up === 5 || up === 11;
+}
+
+/** Whether the chord after the span comes to rest on the held chord's root: then its end is open to what leads home. */
+export function homeNext(site: Site): boolean {
+  const { next, held } = site;
+  if (next === null || semitonesUp(held.root, next.root) !== 0) return false;
+  const minor = next.quality.family === 'minor';
+  return minor === (held.quality.family === 'minor') && next.quality.family !== 'half-diminished';
+}
+
+/** Whether a chord is minor in its third. */
+export function isMinorish(chord: Chord): boolean {
+  const { family } = chord.quality;
+  return family === 'minor' || family === 'half-diminished' || family === 'diminished';
+}
+
+/** Root position of a chord that holds a seventh chord's four notes; triads are false. */
+export function isTriad(chord: Chord): boolean {
+  return chord.quality.degrees.length <= 3;
+}
+
+/** The chord after the span, when a dominant can lead to it: any but a diminished one, seen from its bass. */
+export function target(site: Site): Chord | null {
+  const { next } = site;
+  return next === null || next.quality.family === 'diminished' ? null : next;
+}

@@ -1,0 +1,166 @@
+import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import {
+  around,
+  chordAt,
+  giveBack,
+  previousIndex,
+  recognition,
+  runEnd,
+  runStart,
+} from './circle.ts';
+import { awaySlots, pairSlots } from './grid.ts';
+import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
+import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { inSlot, Rewrites, sharing } from './write.ts';
+
+const NAME = 'minor-four';
+
+/** Home in major, the tonic of a minor key, or the seventh chord that is home in a blues. */
+function fits(site: Site): boolean {
+  const standing = standingOf(site);
+  return (
+    standing === 'major' || standing === 'minor-home' || (standing === 'blues' && isTonic(site))
+  );
+}
+
+/** The four before it turns minor, in the colour of home. */
+function majorFour(site: Site): Chord {
+  const suffix = standingOf(site) === 'blues' ? '7' : 'maj7';
+  return chordIn(site.key, site.held.root + UP.four, suffix);
+}
+
+function propose(site: Site): readonly Rewrite[] {
+  if (!fits(site)) return [];
+  const rewrites = new Rewrites(site, NAME);
+  const home = site.held.root;
+  const four = home + UP.four;
+  const told = { tells: home + UP.flatSix, home: home + UP.five };
+  const falls = `its ${note(told.tells)} falls a semitone to ${note(told.home)}, the fifth of home`;
+  const minorHome = standingOf(site) === 'minor-home';
+  const opening = minorHome ? 'Home rocks to its minor four' : 'Four turns minor';
+  const slots = awaySlots(site, homeNext(site));
+  const triad = chordIn(site.key, four, 'm');
+  for (const slot of slots.slice(0, 2)) {
+    rewrites.add({
+      ...told,
+      degree: 'note',
+      variant: `flat-six@${slot.id}`,
+      carrier: 'soloist',
+      cells: inSlot(slot, triad),
+      reason: `Over the held ${symbol(site.held)}, lean on ${note(told.tells)}, the flat third of the minor four: it falls to ${note(told.home)}, the fifth.`,
+    });
+    rewrites.add({
+      ...told,
+      degree: 'triad',
+      variant: `iv-m@${slot.id}`,
+      carrier: 'either',
+      cells: inSlot(slot, triad),
+      reason: `${opening}, the plain triad: ${falls}.`,
+    });
+  }
+  slots.forEach((slot, i) => {
+    for (const suffix of i === 0 ? ['m6', 'm7', 'mMaj7'] : ['m6']) {
+      rewrites.add({
+        ...told,
+        degree: 'seventh',
+        variant: `iv-${suffix}@${slot.id}`,
+        carrier: 'either',
+        cells: inSlot(slot, chordIn(site.key, four, suffix)),
+        reason: `${opening}: ${falls}.`,
+      });
+    }
+  });
+  if (!minorHome) proposeTurning(site, rewrites, told, falls);
+  return rewrites.all;
+}
+
+/** Four first in major, then minor: the third of the four falls through the flat six. */
+function proposeTurning(
+  site: Site,
+  rewrites: Rewrites,
+  told: { tells: number; home: number },
+  falls: string,
+): void {
+  const major = majorFour(site);
+  const sixth = note(site.held.root + UP.six);
+  for (const slot of pairSlots(site, homeNext(site)).slice(0, 2)) {
+    for (const suffix of ['m7', 'm6']) {
+      rewrites.add({
+        ...told,
+        degree: 'full',
+        variant: `IV-iv-${suffix}@${slot.id}`,
+        carrier: 'band',
+        cells: sharing(slot, major, chordIn(site.key, major.root, suffix)),
+        reason: `Four, then four minor: ${sixth} falls to ${note(told.tells)}, and ${falls}.`,
+      });
+    }
+  }
+}
+
+/** Four minor going home in a major key (or to the major chord a fourth below its root). */
+function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null) return null;
+  const { here, next, reading, previous } = seen;
+  if (here.quality.family !== 'minor' || semitonesUp(next.root, here.root) !== 5) return null;
+  if (isMinorish(next)) return null;
+  const home = semitonesUp(reading.localKey.tonic, next.root) === 0;
+  const turned = previous !== null && semitonesUp(previous.root, here.root) === 0;
+  const out = previous !== null && semitonesUp(previous.root, next.root) === 0;
+  if (!home && !out && !turned) return null;
+  return recognition(NAME, index, seen.nextAt, 'iv', 'departure', home ? 0.4 : 0.9);
+}
+
+function thin(chords: readonly ChordReading[], index: number): Thinning | null {
+  if (recognise(chords, index) === null) return null;
+  const here = chordAt(chords, index);
+  const before = previousIndex(chords, index);
+  const four = before === null ? null : chordAt(chords, before);
+  const turned =
+    here !== null && before !== null && four !== null && semitonesUp(four.root, here.root) === 0;
+  const first = turned ? runStart(chords, before) : runStart(chords, index);
+  return giveBack(chords, NAME, first, runEnd(chords, index));
+}
+
+/** The minor chord on four inside or at the end of a home span, then home again. */
+export const minorFour: Device = {
+  name: NAME,
+  label: 'Minor four',
+  definition:
+    'The minor chord on the fourth degree (triad, m6, m7 or mMaj7) stands inside or at the end of a stretch of home, then home returns. The note that tells is its flat third, the flat sixth of home, which falls a semitone to the fifth. The full form turns a major four minor on the way.',
+  source:
+    'P. Thomas, Modal interchange, altered chords (petethomas.co.uk); handout Modal Interchange (scribd 251361724); placement in the span is common practice, no source.',
+  colour: 0.3,
+  propose,
+  recognise,
+  thin,
+  examples: [
+    {
+      key: 'C major',
+      before: '| Cmaj7 | Cmaj7 |',
+      after: '| Cmaj7 Fm6 | Cmaj7 |',
+      source: 'P. Thomas, Modal interchange, altered chords',
+    },
+    {
+      key: 'E major',
+      before: '| Emaj7 | Emaj7 | Emaj7 | Emaj7 |',
+      after: '| Emaj7 | Emaj7 | Am6 | Emaj7 |',
+      source: 'P. Thomas, Modal interchange, altered chords',
+    },
+    {
+      key: 'F major',
+      before: '| F6 | F6 | F6 | F6 |',
+      after: '| F6 | Bbmaj7 | Bbm7 | F6 |',
+      source: 'Handout Modal Interchange: four turning minor before the return',
+    },
+    {
+      key: 'G major',
+      meter: '3/4',
+      before: '| Gmaj7 | Gmaj7 |',
+      after: '| Gmaj7 / Cm6 | Gmaj7 |',
+      source: 'common practice, no source',
+    },
+  ],
+};

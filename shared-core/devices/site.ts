@@ -1,0 +1,138 @@
+import type { Analysis, StaticSpan } from '../analysis/model.ts';
+import type { Chord, Harmony } from '../chord/model.ts';
+import type { Ticks } from '../time/meter.ts';
+import type { FormBar, TimedNote } from '../tune/model.ts';
+import type { Change, Site } from './model.ts';
+import { stretchesOf } from './stretch.ts';
+
+/**
+ * Everything the devices need to know about one static span, with times counted from its own start, also
+ * where the span runs past the form's end into its top. Null when the span holds no chord (N.C.).
+ *
+ * A form that is one chord throughout leads back to itself: its `next` and `previous` are the held chord.
+ */
+export function siteOf(analysis: Analysis, span: StaticSpan): Site | null {
+  if (span.harmony.kind === 'none') return null;
+  const written: Change = { at: 0, length: span.length, harmony: span.harmony };
+  return siteOn(analysis, span, span.harmony, [written]);
+}
+
+/**
+ * Every place where the engine may propose: one site a static span that holds a chord, and the stretches
+ * of several chords that have answers of their own (see `stretch.ts`), in order of start, each with a
+ * span id of its own (`b5.1x8` static, `s5.1x8` stretch).
+ */
+export function sitesOf(analysis: Analysis): readonly Site[] {
+  const sites: Site[] = [];
+  for (const span of analysis.spans) {
+    const site = siteOf(analysis, span);
+    if (site !== null) sites.push(site);
+  }
+  for (const stretch of stretchesOf(analysis)) {
+    sites.push(siteOn(analysis, stretch.span, stretch.held, stretch.written));
+  }
+  return sites.sort((a, b) => a.span.start - b.span.start || (a.span.id < b.span.id ? -1 : 1));
+}
+
+function siteOn(
+  analysis: Analysis,
+  span: StaticSpan,
+  held: Chord,
+  written: readonly Change[],
+): Site {
+  const { chorus } = analysis;
+  const bars = barsUnder(chorus.bars, chorus.length, span.start, span.length);
+  return {
+    analysis,
+    span,
+    held,
+    written,
+    key: span.localKey,
+    next: chordOf(analysis, span.next, held),
+    previous: chordOf(analysis, span.previous, held),
+    meter: bars[0]?.meter ?? { count: 4, unit: 4 },
+    bars,
+    length: span.length,
+    keep: span.sectionStarts.map((at) => relative(at, span.start, chorus.length)),
+    melody: melodyUnder(chorus.melody, chorus.length, span.start, span.length),
+  };
+}
+
+function chordOf(analysis: Analysis, index: number | null, held: Chord): Chord | null {
+  if (index === null) return held;
+  const harmony: Harmony | undefined = analysis.chords[index]?.harmony;
+  return harmony === undefined || harmony.kind === 'none' ? null : harmony;
+}
+
+/** A chorus tick from a span's start, going round the form's end. */
+function relative(at: Ticks, start: Ticks, chorusLength: Ticks): Ticks {
+  return at < start ? at + chorusLength - start : at - start;
+}
+
+/** Bars that share time with the span, starts counted from the span's start (the first may be negative). */
+function barsUnder(
+  bars: readonly FormBar[],
+  chorusLength: Ticks,
+  start: Ticks,
+  length: Ticks,
+): readonly FormBar[] {
+  const found: FormBar[] = [];
+  for (const turn of [0, chorusLength]) {
+    if (turn > 0 && start + length <= chorusLength) break;
+    for (let i = turn === 0 ? firstBarAt(bars, start) : 0; i < bars.length; i += 1) {
+      const bar = bars[i];
+      if (bar === undefined) break;
+      const at = bar.start + turn - start;
+      if (at >= length) break;
+      if (at + bar.length > 0) found.push({ ...bar, start: at });
+    }
+  }
+  return found;
+}
+
+/** Index of the last bar that starts at or before `at`, by halving. */
+function firstBarAt(bars: readonly FormBar[], at: Ticks): number {
+  let low = 0;
+  let high = bars.length - 1;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if ((bars[middle]?.start ?? 0) <= at) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** Melody notes that sound inside the span, clipped to it. */
+function melodyUnder(
+  melody: readonly TimedNote[],
+  chorusLength: Ticks,
+  start: Ticks,
+  length: Ticks,
+): readonly TimedNote[] {
+  const found: TimedNote[] = [];
+  for (const turn of [0, chorusLength]) {
+    if (turn > 0 && start + length <= chorusLength) break;
+    for (let i = turn === 0 ? firstNoteAfter(melody, start) : 0; i < melody.length; i += 1) {
+      const note = melody[i];
+      if (note === undefined) break;
+      const at = note.start + turn - start;
+      if (at >= length) break;
+      const from = Math.max(0, at);
+      const to = Math.min(length, at + note.length);
+      if (to > from) found.push({ start: from, length: to - from, pitch: note.pitch });
+    }
+  }
+  return found;
+}
+
+/** Index from where notes may ring into `at`: the last note starting at or before it, or 0. */
+function firstNoteAfter(melody: readonly TimedNote[], at: Ticks): number {
+  let low = 0;
+  let high = melody.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((melody[middle]?.start ?? 0) <= at) low = middle + 1;
+    else high = middle;
+  }
+  return Math.max(0, low - 1);
+}

@@ -1,0 +1,126 @@
+import { chord } from '../chord/build.ts';
+import { symbolOf } from '../chord/format.ts';
+import type { Chord, Harmony } from '../chord/model.ts';
+import { type Key, signatureOf } from '../pitch/key.ts';
+import { alterOf, chromaOf, nameOf, respellNear, type Spelled, spelled } from '../pitch/spelled.ts';
+
+/**
+ * Distances the devices are stated in, as places on the line of fifths: `root + UP.flatSeven` is the
+ * note a minor seventh above, rightly spelled. Common practice.
+ */
+export const UP = {
+  flatTwo: -5,
+  two: 2,
+  sharpTwo: 9,
+  flatThree: -3,
+  three: 4,
+  four: -1,
+  sharpFour: 6,
+  flatFive: -6,
+  five: 1,
+  sharpFive: 8,
+  flatSix: -4,
+  six: 3,
+  flatSeven: -2,
+  seven: 5,
+  sharpOne: 7,
+} as const;
+
+/** Semitones from `from` up to `to`, 0-11. */
+export function semitonesUp(from: Spelled, to: Spelled): number {
+  return ((((to - from) * 7) % 12) + 12) % 12;
+}
+
+/** Same root, quality and bass; brackets around a chord do not count. */
+export function sameChord(a: Harmony, b: Harmony): boolean {
+  if (a === b) return true;
+  if (a.kind === 'none' || b.kind === 'none') return a.kind === b.kind;
+  return a.root === b.root && a.quality === b.quality && a.bass === b.bass;
+}
+
+/** Same sounding root and quality, however spelled and whatever the bass. */
+export function sameSound(a: Chord, b: Chord): boolean {
+  return a.quality === b.quality && chromaOf(a.root) === chromaOf(b.root);
+}
+
+/** The note the bass plays. */
+export function bassOf(chord: Chord): Spelled {
+  return chord.bass ?? chord.root;
+}
+
+/** Chords already spelled, by suffix, then by key and root. A memo of a pure function: at most a few thousand. */
+const spelledChords = new Map<string, Map<number, Chord>>();
+
+/**
+ * A chord as a copyist prints it in the key. `root` says by its spelling from where the chord is seen
+ * (the flat seventh of home, the sharp one on the way up); it is only respelled where print would not
+ * have it. `suffix` is a canonical one of `chord/build.ts`.
+ *
+ * @example chordIn(Eb major, Eb + UP.flatSeven, '7') // Db7
+ */
+export function chordIn(key: Key, root: Spelled, suffix: string): Chord {
+  let byPlace = spelledChords.get(suffix);
+  if (byPlace === undefined) {
+    byPlace = new Map();
+    spelledChords.set(suffix, byPlace);
+  }
+  const place = (root + 64) * 256 + (key.tonic + 64) * 2 + (key.mode === 'minor' ? 1 : 0);
+  let made = byPlace.get(place);
+  if (made === undefined) {
+    made = printed(key, chord(root, suffix));
+    byPlace.set(place, made);
+  }
+  return made;
+}
+
+/** Roots that stand at the far ends of the line: printed only where the key itself holds them. */
+function printed(key: Key, raw: Chord): Chord {
+  const root = printedRoot(key, raw.root);
+  return root === raw.root ? raw : { ...raw, root };
+}
+
+/** Fb and Cb, E# and B#, and everything beyond. */
+const PLAIN = { lowest: spelled('G', -1), highest: spelled('A', 1) };
+
+function printedRoot(key: Key, root: Spelled): Spelled {
+  if (root >= PLAIN.lowest && root <= PLAIN.highest) return root;
+  const signature = signatureOf(key);
+  const ofTheKey = root >= signature - 1 && root <= signature + 5;
+  if (ofTheKey && Math.abs(alterOf(root)) <= 1) return root;
+  return root < PLAIN.lowest ? root + 12 : root - 12;
+}
+
+/** The same chord over another bass note, spelled with it. */
+export function over(upper: Chord, bass: Spelled): Chord {
+  if (chromaOf(bass) === chromaOf(upper.root)) return upper;
+  return { ...upper, bass };
+}
+
+/** A note as a player says it: no double accidentals. */
+export function plainNote(pc: Spelled): Spelled {
+  return Math.abs(alterOf(pc)) > 1 ? respellNear(pc, pc > 0 ? 4 : 0) : pc;
+}
+
+const names = new Map<Spelled, string>();
+
+/** Name of a note, plain: `Ab`. */
+export function note(pc: Spelled): string {
+  let name = names.get(pc);
+  if (name === undefined) {
+    name = nameOf(plainNote(pc));
+    names.set(pc, name);
+  }
+  return name;
+}
+
+const symbols = new WeakMap<Chord, string>();
+
+/** The chord as written on a chart, for reasons and variants. */
+export function symbol(of: Chord): string {
+  let text = symbols.get(of);
+  if (text === undefined) {
+    text = symbolOf(of);
+    symbols.set(of, text);
+  }
+  return text;
+}

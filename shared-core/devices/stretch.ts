@@ -1,0 +1,160 @@
+import type { Analysis, ChordReading, StaticSpan } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import { beatTicks } from '../time/meter.ts';
+import { chordAt, wrap } from './circle.ts';
+import { resolves } from './home.ts';
+import type { Change } from './model.ts';
+import { sameChord, semitonesUp } from './sound.ts';
+
+/**
+ * Stretches of several written chords that have answers of their own: a two-five-one over four bars (the
+ * cycle of major thirds), a two-five (borrowed from minor), a dominant or a row of dominants (tritone
+ * substitutes). A stretch never goes round the form's end.
+ */
+export interface Stretch {
+  readonly span: StaticSpan;
+  readonly held: Chord;
+  readonly written: readonly Change[];
+}
+
+/** Chords `first` to `last` of the list (no going round). */
+interface Run {
+  readonly first: number;
+  readonly last: number;
+}
+
+/** All stretches of a tune, in order of their first chord. */
+export function stretchesOf(analysis: Analysis): readonly Stretch[] {
+  const { chords } = analysis;
+  const stretches: Stretch[] = [];
+  for (let i = 0; i < chords.length; i += 1) {
+    for (const run of runsFrom(chords, i)) {
+      const made = makeStretch(analysis, run);
+      if (made !== null) stretches.push(made);
+    }
+  }
+  return stretches;
+}
+
+function runsFrom(chords: readonly ChordReading[], first: number): readonly Run[] {
+  const here = chords[first]?.harmony;
+  if (here === undefined || here.kind === 'none' || !isFresh(chords, first)) return [];
+  const runs: Run[] = [];
+  const second = after(chords, first);
+  const next = second === null ? null : chordAt(chords, second);
+  if (second !== null && next !== null && isTwo(here, next)) {
+    runs.push({ first, last: endOf(chords, second) });
+    const third = after(chords, second);
+    const home = third === null ? null : chordAt(chords, third);
+    if (third !== null && home !== null && home.quality.family === 'major' && isFive(next, home)) {
+      runs.push({ first, last: endOf(chords, third) });
+    }
+  }
+  const row = rowOfDominants(chords, first);
+  if (row !== null) runs.push(row);
+  return runs;
+}
+
+/** Whether a chord is struck here for the first time, not again. */
+function isFresh(chords: readonly ChordReading[], index: number): boolean {
+  const before = chords[index - 1]?.harmony;
+  const here = chords[index]?.harmony;
+  return before === undefined || here === undefined || !sameChord(before, here);
+}
+
+/** Index of the next different chord inside the chorus. */
+function after(chords: readonly ChordReading[], index: number): number | null {
+  const end = endOf(chords, index) + 1;
+  return end < chords.length ? end : null;
+}
+
+/** Index of the last mention of the chord struck at `index`. */
+function endOf(chords: readonly ChordReading[], index: number): number {
+  const here = chords[index]?.harmony;
+  let end = index;
+  while (end + 1 < chords.length) {
+    const there = chords[end + 1]?.harmony;
+    if (here === undefined || there === undefined || !sameChord(there, here)) break;
+    end += 1;
+  }
+  return end;
+}
+
+function isTwo(two: Chord, five: Chord): boolean {
+  const { family } = two.quality;
+  return (
+    (family === 'minor' || family === 'half-diminished') &&
+    isFive(five, null) &&
+    semitonesUp(two.root, five.root) === 5
+  );
+}
+
+function isFive(five: Chord, home: Chord | null): boolean {
+  return (
+    five.quality.family === 'dominant' && (home === null || semitonesUp(five.root, home.root) === 5)
+  );
+}
+
+/** The longest row of dominants from here, each resolving to the next; two or more. */
+function rowOfDominants(chords: readonly ChordReading[], first: number): Run | null {
+  const isDominant = (chord: Chord | null): chord is Chord =>
+    chord !== null && chord.quality.family === 'dominant';
+  const before = first > 0 ? chordAt(chords, first - 1) : null;
+  let here = chordAt(chords, first);
+  if (!isDominant(here) || (isDominant(before) && resolves(before, here))) return null;
+  let last = first;
+  for (let at = after(chords, first); at !== null; at = after(chords, at)) {
+    const next = chordAt(chords, at);
+    if (!isDominant(next) || !resolves(here, next)) break;
+    here = next;
+    last = at;
+  }
+  return last === first ? null : { first, last: endOf(chords, last) };
+}
+
+function makeStretch(analysis: Analysis, run: Run): Stretch | null {
+  const { chords, chorus } = analysis;
+  const from = chords[run.first];
+  const to = chords[run.last];
+  if (from === undefined || to === undefined || from.harmony.kind === 'none') return null;
+  const start = from.start;
+  const length = to.start + to.length - start;
+  const bar = chorus.bars[from.bar - 1];
+  if (bar === undefined) return null;
+  const beats = length / beatTicks(bar.meter);
+  const inside = (at: number): boolean => at >= start && at < start + length;
+  const span: StaticSpan = {
+    id: `s${from.bar}.${from.beat}x${beats}`,
+    startBar: from.bar,
+    startBeat: from.beat,
+    start,
+    length,
+    beats,
+    stretch: false,
+    harmony: from.harmony,
+    localKey: to.localKey,
+    firstChord: run.first,
+    next: wrap(chords, run.last + 1),
+    previous: wrap(chords, run.first - 1),
+    places: ['mid-section'],
+    sectionStarts: chorus.bars
+      .filter((b) => b.startsSection && inside(b.start))
+      .map((b) => b.start),
+  };
+  return { span, held: from.harmony, written: writtenIn(chords, run, start) };
+}
+
+function writtenIn(chords: readonly ChordReading[], run: Run, start: number): readonly Change[] {
+  const written: Change[] = [];
+  for (let i = run.first; i <= run.last; i += 1) {
+    const chord = chords[i];
+    if (chord === undefined) break;
+    const before = written.at(-1);
+    if (before !== undefined && sameChord(before.harmony, chord.harmony)) {
+      written[written.length - 1] = { ...before, length: before.length + chord.length };
+    } else {
+      written.push({ at: chord.start - start, length: chord.length, harmony: chord.harmony });
+    }
+  }
+  return written;
+}
