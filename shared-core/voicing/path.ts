@@ -1,0 +1,189 @@
+import type { Chord } from '../chord/model.ts';
+import { chromaOf, midiOf, modulo } from '../pitch/spelled.ts';
+import { type GuitarSetup, guitarShapes, isStretch, STANDARD_GUITAR } from './guitar.ts';
+import { mud } from './limits.ts';
+import type { Voicing } from './model.ts';
+import { pianoVoicings } from './piano.ts';
+
+/** Who voices, and what the search should like. */
+export interface PathOptions {
+  readonly instrument: 'guitar' | 'piano';
+  readonly guitar?: GuitarSetup;
+  /** Whether a bass plays the roots; rootless shapes are then welcome. */
+  readonly withBass: boolean;
+  /** Kinds to keep to, such as `drop 2` or `shell`; absent takes any. A chord that has none of them takes any. */
+  readonly kinds?: readonly string[];
+}
+
+/** Costs of the search, in semitones of annoyance. One table, each with its reason. */
+const COST = {
+  /** A voice that moves a semitone. */
+  voice: 1,
+  /** The ear follows the top note: it should go by step. */
+  topLeap: 1.5,
+  /** Fret of hand movement past the third (tests/reference/guitar.json, `move`). */
+  handShift: 1.5,
+  /** A stretch of the hand. */
+  stretch: 4,
+  /** Semitone below the low interval limits. */
+  mud: 2,
+  /** Semitone of the top note away from the middle of the comping register. */
+  register: 0.35,
+  /** Two-note shapes are for small moments. */
+  thin: 5,
+  /** Doubling the bass player's root at the bottom. */
+  rootWithBass: 2,
+  /** Layouts other than close, drop 2, drop 3 and shells. */
+  oddLayout: 3,
+} as const;
+
+/** Top of the comping register the search aims at: D5 for guitar, G4 for piano; common practice, no source. */
+const AIM = { guitar: 67, piano: 67 } as const;
+/** Candidates kept for each chord: enough that the best path never wants another, few enough to be quick. */
+const KEPT = 24;
+
+interface Candidate {
+  readonly voicing: Voicing;
+  readonly midi: readonly number[];
+  /** Lowest fretted fret; -1 for piano and open shapes. */
+  readonly position: number;
+  readonly cost: number;
+}
+
+/**
+ * The best way through a run of chords: one voicing each, by dynamic programming over voice movement, the
+ * top line, hand movement and register. The same path drives what is printed and what sounds. A null chord
+ * (silence) gives null and lets the hand go anywhere.
+ *
+ * Time grows with the number of chords, not with their square.
+ *
+ * @example voicePath([Dm7, G7, Cmaj7], { instrument: 'piano', withBass: true })
+ */
+export function voicePath(
+  chords: readonly (Chord | null)[],
+  options: PathOptions,
+): (Voicing | null)[] {
+  const memo = new Map<string, readonly Candidate[]>();
+  const columns = chords.map((chord) => (chord ? candidatesFor(chord, options, memo) : []));
+  const totals: Float64Array[] = [];
+  const from: Int16Array[] = [];
+  columns.forEach((column, at) => {
+    const before = columns[at - 1] ?? [];
+    const beforeTotals = totals[at - 1];
+    const total = new Float64Array(column.length);
+    const back = new Int16Array(column.length).fill(-1);
+    column.forEach((candidate, index) => {
+      const best = bestBefore(before, beforeTotals, candidate);
+      total[index] = candidate.cost + best.cost;
+      back[index] = best.index;
+    });
+    totals.push(total);
+    from.push(back);
+  });
+  return traceBack(columns, totals, from);
+}
+
+function bestBefore(
+  before: readonly Candidate[],
+  totals: Float64Array | undefined,
+  candidate: Candidate,
+): { cost: number; index: number } {
+  if (!totals || before.length === 0) return { cost: 0, index: -1 };
+  let best = { cost: Number.POSITIVE_INFINITY, index: -1 };
+  for (let index = 0; index < before.length; index++) {
+    const other = before[index];
+    if (!other) continue;
+    const cost = (totals[index] ?? 0) + moveCost(other, candidate);
+    if (cost < best.cost) best = { cost, index };
+  }
+  return best;
+}
+
+function traceBack(
+  columns: readonly (readonly Candidate[])[],
+  totals: readonly Float64Array[],
+  from: readonly Int16Array[],
+): (Voicing | null)[] {
+  const path: (Voicing | null)[] = new Array<Voicing | null>(columns.length).fill(null);
+  let index = -1;
+  for (let at = columns.length - 1; at >= 0; at--) {
+    const column = columns[at] ?? [];
+    if (column.length === 0) {
+      index = -1;
+      continue;
+    }
+    if (index < 0) index = cheapest(totals[at]);
+    path[at] = column[index]?.voicing ?? null;
+    index = from[at]?.[index] ?? -1;
+  }
+  return path;
+}
+
+function cheapest(totals: Float64Array | undefined): number {
+  let best = 0;
+  totals?.forEach((total, index) => {
+    if (total < (totals[best] ?? 0)) best = index;
+  });
+  return best;
+}
+
+function candidatesFor(
+  chord: Chord,
+  options: PathOptions,
+  memo: Map<string, readonly Candidate[]>,
+): readonly Candidate[] {
+  const key = `${chord.root}/${chord.quality.mask}/${chord.bass ?? ''}`;
+  const known = memo.get(key);
+  if (known) return known;
+  const all =
+    options.instrument === 'guitar'
+      ? guitarShapes(chord, options.guitar ?? STANDARD_GUITAR)
+      : pianoVoicings(chord, { withBass: options.withBass });
+  const liked = options.kinds
+    ? all.filter((voicing) => options.kinds?.includes(voicing.kind))
+    : all;
+  const candidates = (liked.length > 0 ? liked : all)
+    .map((voicing) => candidateOf(voicing, chord, options))
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, KEPT);
+  memo.set(key, candidates);
+  return candidates;
+}
+
+function candidateOf(voicing: Voicing, chord: Chord, options: PathOptions): Candidate {
+  const midi = voicing.pitches.map(midiOf);
+  const fretted = (voicing.frets ?? []).filter((fret): fret is number => fret !== null && fret > 0);
+  const position = fretted.length === 0 ? -1 : Math.min(...fretted);
+  const span = fretted.length === 0 ? 0 : Math.max(...fretted) - position;
+  const rootBelow = modulo((midi[0] ?? 0) - chromaOf(chord.root), 12) === 0;
+  let cost = Math.abs((midi.at(-1) ?? 0) - AIM[options.instrument]) * COST.register;
+  cost += mud(midi) * COST.mud;
+  if (midi.length < 3) cost += COST.thin;
+  if (isStretch(span, position)) cost += COST.stretch;
+  if (rootBelow && options.withBass) cost += COST.rootWithBass;
+  if (!/close|drop|shell|rootless|triad|spread|quartal/.test(voicing.kind)) cost += COST.oddLayout;
+  return { voicing, midi, position, cost };
+}
+
+function moveCost(from: Candidate, to: Candidate): number {
+  const top = Math.abs((from.midi.at(-1) ?? 0) - (to.midi.at(-1) ?? 0));
+  const shift =
+    from.position < 0 || to.position < 0
+      ? 0
+      : Math.max(0, Math.abs(from.position - to.position) - 3);
+  return (
+    voiceDistance(from.midi, to.midi) * COST.voice +
+    Math.max(0, top - 2) * COST.topLeap +
+    shift * COST.handShift
+  );
+}
+
+/** Semitones the voices move, matched from the top down; a voice that drops out or comes in costs two. */
+function voiceDistance(a: readonly number[], b: readonly number[]): number {
+  const shared = Math.min(a.length, b.length);
+  let moved = Math.abs(a.length - b.length) * 2;
+  for (let voice = 1; voice <= shared; voice++) {
+    moved += Math.abs((a[a.length - voice] ?? 0) - (b[b.length - voice] ?? 0));
+  }
+  return moved;
+}
