@@ -105,6 +105,8 @@ export interface StaticSpan {
   readonly length: Ticks;
   /** Counted beats. */
   readonly beats: number;
+  /** True for two bars or more (one at 80 beats a minute or slower): players run out of things to say. False: a bar to under two, offered on request. */
+  readonly stretch: boolean;
   readonly harmony: Harmony;
   readonly localKey: Key;
   /** Index in `chords` of the first chord of the span. */

@@ -1,0 +1,200 @@
+import { modulo } from '../pitch/spelled.ts';
+import { CLASS, CLASS_COUNT, canBeTonic, isDominantClass } from './facts.ts';
+import type { Runs } from './runs.ts';
+import { MAJOR_FIT, MINOR_FIT, MODULATION, MOTION } from './weights.ts';
+
+/** The 24 keys as numbers: 2 x tonic chroma, plus 1 for minor. */
+export const KEY_COUNT = 24;
+
+/** Number of a key. `keyNumber(3, true)` is E flat minor, 7. */
+export function keyNumber(tonic: number, minor: boolean): number {
+  return modulo(tonic, 12) * 2 + (minor ? 1 : 0);
+}
+
+const FIT = buildFit();
+const LEAVE = buildLeaving();
+
+/** Fit of a root and class in each key: 12 x classes rows of 24. */
+function buildFit(): Float64Array {
+  const table = new Float64Array(12 * CLASS_COUNT * KEY_COUNT);
+  for (let root = 0; root < 12; root += 1) {
+    for (let kind = 0; kind < CLASS_COUNT; kind += 1) {
+      for (let key = 0; key < KEY_COUNT; key += 1) {
+        const rows = key % 2 === 0 ? MAJOR_FIT : MINOR_FIT;
+        const degree = modulo(root - (key >> 1), 12);
+        table[(root * CLASS_COUNT + kind) * KEY_COUNT + key] = rows[degree]?.[kind] ?? 0;
+      }
+    }
+  }
+  return table;
+}
+
+/** Price of going from key to key. */
+function buildLeaving(): Float64Array {
+  const table = new Float64Array(KEY_COUNT * KEY_COUNT);
+  for (let from = 0; from < KEY_COUNT; from += 1) {
+    for (let to = 0; to < KEY_COUNT; to += 1) {
+      table[from * KEY_COUNT + to] =
+        from === to ? 0 : MODULATION.price - (areRelated(from, to) ? MODULATION.related : 0);
+    }
+  }
+  return table;
+}
+
+/** Parallel, relative, or a fifth apart in the same mode. */
+function areRelated(a: number, b: number): boolean {
+  const step = modulo((b >> 1) - (a >> 1), 12);
+  if (a % 2 === b % 2) return step === 5 || step === 7;
+  return step === 0 || (a % 2 === 0 ? step === 9 : step === 3);
+}
+
+/** How well run `run` sits in each key, weighted by its length; written to `out` (24 figures). */
+export function fitOf(runs: Runs, run: number, out: Float64Array): void {
+  const root = runs.root[run] ?? -1;
+  if (root < 0) {
+    out.fill(0);
+    return;
+  }
+  const base = (root * CLASS_COUNT + (runs.kind[run] ?? 0)) * KEY_COUNT;
+  const weight = lengthWeight(runs.bars[run] ?? 0);
+  for (let key = 0; key < KEY_COUNT; key += 1) out[key] = weight * (FIT[base + key] ?? 0);
+}
+
+/** Two bars of a chord say more than one, but not twice as much; four bars and more say no more. */
+function lengthWeight(bars: number): number {
+  return Math.sqrt(Math.min(bars, 4));
+}
+
+/** A sign of motion: for key `key`, `score`. At most two keys gain from one motion. */
+export interface Motion {
+  readonly key: number;
+  readonly score: number;
+}
+
+const NO_MOTION: readonly Motion[] = [];
+
+/** What the step from run `from` to run `to` says about keys. */
+export function motionOf(runs: Runs, from: number, to: number): readonly Motion[] {
+  const rootA = runs.root[from] ?? -1;
+  const rootB = runs.root[to] ?? -1;
+  if (rootA < 0 || rootB < 0) return NO_MOTION;
+  const a = runs.kind[from] ?? 0;
+  const b = runs.kind[to] ?? 0;
+  const up = modulo(rootB - rootA, 12);
+  const arrival = arrivalOf(a, b, up, rootB);
+  if (arrival.length > 0) return arrival;
+  return up === 5 ? twoFiveOf(a, b, rootB) : NO_MOTION;
+}
+
+/** The motion onto a chord that can be a tonic. */
+function arrivalOf(a: number, b: number, up: number, tonic: number): readonly Motion[] {
+  const minor = canBeTonic(b, true);
+  if (!minor && !canBeTonic(b, false)) return NO_MOTION;
+  const score = arrivalScore(a, up, minor);
+  if (score === 0) return NO_MOTION;
+  return [{ key: keyNumber(tonic, minor), score }];
+}
+
+function arrivalScore(a: number, up: number, minor: boolean): number {
+  if (up === 5) {
+    if (a === CLASS.dom) return MOTION.fiveOne;
+    return isDominantClass(a) || a === CLASS.maj ? MOTION.plainFiveOne : 0;
+  }
+  if (up === 2 && a === CLASS.dom) return MOTION.backdoor;
+  if (up === 11 && a === CLASS.dom) return MOTION.tritone;
+  if (up === 1 && a === CLASS.dim) return MOTION.leadingTone;
+  if (up === 7 && !isDominantClass(a) && (minor || a !== CLASS.hdim)) return MOTION.plagal;
+  return 0;
+}
+
+/** ii to V7: the key is that of the chord V would go to; the two tells its mode. */
+function twoFiveOf(a: number, b: number, five: number): readonly Motion[] {
+  if (b !== CLASS.dom && b !== CLASS.sus) return NO_MOTION;
+  const tonic = five + 5;
+  if (a === CLASS.min7 || a === CLASS.min) {
+    return [
+      { key: keyNumber(tonic, false), score: MOTION.twoFive },
+      { key: keyNumber(tonic, true), score: MOTION.twoFive * 0.4 },
+    ];
+  }
+  if (a !== CLASS.hdim) return NO_MOTION;
+  return [
+    { key: keyNumber(tonic, true), score: MOTION.twoFive },
+    { key: keyNumber(tonic, false), score: MOTION.twoFive * 0.5 },
+  ];
+}
+
+/**
+ * The key of every run: the best path through the 24 keys around the form. The form is walked three
+ * times and the middle walk is read, so that the end leads to the top.
+ *
+ * Time: walks x runs x 24 x 24.
+ *
+ * @param home key number of the tune; other keys pay a little for every run.
+ */
+export function localKeys(runs: Runs, home: number): Uint8Array {
+  const walks = runs.count > 1 ? 3 : 1;
+  const total = walks * runs.count;
+  const came = new Uint8Array(total * KEY_COUNT);
+  let before = new Float64Array(KEY_COUNT);
+  let now = new Float64Array(KEY_COUNT);
+  const fit = new Float64Array(KEY_COUNT);
+  for (let step = 0; step < total; step += 1) {
+    const run = step % runs.count;
+    fitOf(runs, run, fit);
+    if (step === 0) now.set(fit);
+    else advance(runs, run, before, now, came.subarray(step * KEY_COUNT, (step + 1) * KEY_COUNT));
+    if (step > 0)
+      for (let key = 0; key < KEY_COUNT; key += 1) now[key] = (now[key] ?? 0) + (fit[key] ?? 0);
+    for (let key = 0; key < KEY_COUNT; key += 1) {
+      if (key !== home) now[key] = (now[key] ?? 0) - MODULATION.awayFromHome;
+    }
+    [before, now] = [now, before];
+  }
+  return readBack(came, before, runs.count, walks);
+}
+
+/** One step of the path: the best way into each key at `run`. */
+function advance(
+  runs: Runs,
+  run: number,
+  before: Float64Array,
+  now: Float64Array,
+  came: Uint8Array,
+): void {
+  const scale = runs.opensSection[run] === 1 ? MODULATION.atSectionStart : 1;
+  for (let to = 0; to < KEY_COUNT; to += 1) {
+    let best = before[to] ?? 0;
+    let from = to;
+    for (let key = 0; key < KEY_COUNT; key += 1) {
+      const score = (before[key] ?? 0) - scale * (LEAVE[key * KEY_COUNT + to] ?? 0);
+      if (score > best) {
+        best = score;
+        from = key;
+      }
+    }
+    now[to] = best;
+    came[to] = from;
+  }
+  const previous = (run + runs.count - 1) % runs.count;
+  for (const motion of motionOf(runs, previous, run)) {
+    const staying = (before[motion.key] ?? 0) + motion.score;
+    if (staying > (now[motion.key] ?? 0)) {
+      now[motion.key] = staying;
+      came[motion.key] = motion.key;
+    }
+  }
+}
+
+/** Follows the path backwards and keeps the middle walk. */
+function readBack(came: Uint8Array, last: Float64Array, count: number, walks: number): Uint8Array {
+  let key = 0;
+  for (let k = 1; k < KEY_COUNT; k += 1) if ((last[k] ?? 0) > (last[key] ?? 0)) key = k;
+  const path = new Uint8Array(count);
+  const middle = walks === 1 ? 0 : 1;
+  for (let step = walks * count - 1; step >= 0; step -= 1) {
+    if (Math.floor(step / count) === middle) path[step % count] = key;
+    key = came[step * KEY_COUNT + key] ?? key;
+  }
+  return path;
+}

@@ -1,0 +1,51 @@
+import type { ChordReading, Recogniser, Recognition } from './model.ts';
+import type { Runs } from './runs.ts';
+import { ARC, RECOGNITION_COST } from './weights.ts';
+
+/** What the devices see in the written changes, before the grammar has chosen. */
+export interface Recognised {
+  /** All readings of a chord that are not too dear, cheapest first. */
+  at(chord: number): readonly Recognition[];
+  /** What the readings add to the arc between two runs; see `grammar.ts`. */
+  gains(runs: Runs): (from: number, to: number) => number;
+}
+
+const NOTHING: readonly Recognition[] = [];
+
+/** Asks every device about every chord. */
+export function recogniseAll(
+  base: readonly ChordReading[],
+  recognisers: readonly Recogniser[],
+): Recognised {
+  const found = base.map((chord) => readingsOf(base, chord, recognisers));
+  return { at: (chord) => found[chord] ?? NOTHING, gains: (runs) => gainsOf(found, runs) };
+}
+
+function readingsOf(
+  base: readonly ChordReading[],
+  chord: ChordReading,
+  recognisers: readonly Recogniser[],
+): readonly Recognition[] {
+  if (chord.harmony.kind === 'none') return NOTHING;
+  const list: Recognition[] = [];
+  for (const recogniser of recognisers) {
+    const reading = recogniser.recognise(base, chord.index);
+    if (reading !== null && reading.cost <= RECOGNITION_COST.ceiling) list.push(reading);
+  }
+  return list.sort((a, b) => a.cost - b.cost);
+}
+
+function gainsOf(
+  found: readonly (readonly Recognition[])[],
+  runs: Runs,
+): (from: number, to: number) => number {
+  const gains = new Map<number, number>();
+  found.forEach((readings, chord) => {
+    for (const { prepares, cost } of readings) {
+      if (prepares === null) continue;
+      const at = (runs.runOf[chord] ?? 0) * runs.count + (runs.runOf[prepares] ?? 0);
+      gains.set(at, Math.max(gains.get(at) ?? 0, ARC.recognised - cost));
+    }
+  });
+  return (from, to) => gains.get(from * runs.count + to) ?? 0;
+}

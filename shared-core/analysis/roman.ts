@@ -1,0 +1,82 @@
+import type { Chord, ChordQuality } from '../chord/model.ts';
+import type { Key } from '../pitch/key.ts';
+import { chromaOf, modulo, type Spelled } from '../pitch/spelled.ts';
+
+const NUMERALS = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'] as const;
+
+/** Degrees of the major scale by place on the line of fifths above the tonic, from IV (-1) to VII (5). */
+const BY_FIFTH = [3, 0, 4, 1, 5, 2, 6] as const;
+
+/** Chromatic degrees as the trade names them, by semitones above the tonic. */
+const BY_SEMITONE = [
+  'I',
+  'bII',
+  'II',
+  'bIII',
+  'III',
+  'IV',
+  '#IV',
+  'V',
+  'bVI',
+  'VI',
+  'bVII',
+  'VII',
+] as const;
+
+/** The chromatic degrees a chart may also spell with these accidentals. */
+const USUAL = new Set(['bII', 'bIII', 'bV', 'bVI', 'bVII', '#I', '#II', '#IV', '#V']);
+
+/**
+ * Degree of a root in a key, counted against the major scale in both modes (the trade's habit: bIII,
+ * bVI and bVII in minor). The written spelling is kept where it is a usual one: F# in C is #IV, Gb is
+ * bV; a spelling the trade has no degree for (Fb in C) is named by its sound.
+ *
+ * @example degreeName(-3, { tonic: 0, mode: 'minor' }) // 'bIII'
+ */
+export function degreeName(root: Spelled, key: Key): string {
+  const fifths = root - key.tonic;
+  const alter = Math.floor((fifths + 1) / 7);
+  const numeral = NUMERALS[BY_FIFTH[modulo(fifths + 1, 7)] ?? 0] ?? 'I';
+  if (alter === 0) return numeral;
+  const name = (alter === -1 ? 'b' : alter === 1 ? '#' : '?') + numeral;
+  if (USUAL.has(name)) return name;
+  return BY_SEMITONE[modulo(chromaOf(root) - chromaOf(key.tonic), 12)] ?? 'I';
+}
+
+/** Whether a family takes a small numeral. */
+function isSmall(quality: ChordQuality): boolean {
+  return (
+    quality.family === 'minor' ||
+    quality.family === 'half-diminished' ||
+    quality.family === 'diminished'
+  );
+}
+
+/** Numeral of a chord without its figures: `ii`, `V`, `bVII`. Used after the slash of `V7/ii`. */
+export function numeralOf(chord: Chord, key: Key): string {
+  const degree = degreeName(chord.root, key);
+  return isSmall(chord.quality) ? lower(degree) : degree;
+}
+
+function lower(degree: string): string {
+  return degree.replace(/[IV]+/, (numeral) => numeral.toLowerCase());
+}
+
+/** Figures after the numeral: `7`, `maj7`, `ø7`, `°7`, `7b9`. */
+export function figuresOf(quality: ChordQuality): string {
+  const { suffix, family } = quality;
+  if (family === 'half-diminished') return `ø${suffix.replace(/^m/, '').replace(/\(?b5\)?/, '')}`;
+  if (family === 'diminished') return suffix.replace(/^dim/, '°');
+  if (family === 'minor') return suffix.replace(/^m(?!aj)/, '').replace(/^Maj/, 'maj');
+  if (suffix === 'aug') return '+';
+  return suffix;
+}
+
+/**
+ * Roman numeral of a chord in a key: numeral by degree (small for minor and diminished) and figures.
+ *
+ * @example romanOf(chord(2, 'm7'), { tonic: 0, mode: 'major' }) // 'ii7'
+ */
+export function romanOf(chord: Chord, key: Key): string {
+  return numeralOf(chord, key) + figuresOf(chord.quality);
+}

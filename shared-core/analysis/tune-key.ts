@@ -1,0 +1,174 @@
+import { modulo } from '../pitch/spelled.ts';
+import type { Chorus } from '../tune/model.ts';
+import { bluesFit } from './blues.ts';
+import { CLASS, canBeTonic, isDominantClass } from './facts.ts';
+import { fitOf, KEY_COUNT, keyNumber, motionOf } from './keys.ts';
+import type { Runs } from './runs.ts';
+import { TUNE_KEY } from './weights.ts';
+
+/** Names of the signs that point at the tune's key, in the order of their columns. */
+export const FEATURES = Object.keys(TUNE_KEY) as (keyof typeof TUNE_KEY)[];
+
+type Sign = keyof typeof TUNE_KEY;
+
+const FIRST = ['firstMajor', 'firstMinor', 'firstMinorSeventh', 'firstDominant'] as const;
+const LAST = ['lastMajor', 'lastMinor', 'lastMinorSeventh', 'lastDominant'] as const;
+const OPENING = ['sectionOpens', 'sectionOpens', 'sectionOpens', 'sectionOpens'] as const;
+
+/** Writes one figure of one key. */
+type Put = (key: number, sign: Sign, value: number) => void;
+
+/**
+ * The signs for each of the 24 keys: rows of {@link FEATURES} figures. The key of the tune is the one
+ * with the greatest weighted sum.
+ */
+export function featuresOf(chorus: Chorus, runs: Runs): Float64Array {
+  const out = new Float64Array(KEY_COUNT * FEATURES.length);
+  const column = new Map(FEATURES.map((name, index) => [name, index]));
+  const put: Put = (key, sign, value) => {
+    const at = key * FEATURES.length + (column.get(sign) ?? 0);
+    out[at] = (out[at] ?? 0) + value;
+  };
+  const sounding = soundingRuns(runs);
+  if (sounding.length === 0) return out;
+  putFit(runs, sounding, put);
+  putMotion(runs, sounding, put);
+  putEdges(runs, sounding, put);
+  putSections(runs, sounding, put);
+  putClosing(runs, sounding, put);
+  for (let key = 0; key < KEY_COUNT; key += 1) {
+    put(key, 'blues', bluesFit(chorus, key >> 1, key % 2 === 1));
+    if (key % 2 === 1) put(key, 'minor', 1);
+  }
+  return out;
+}
+
+/** Number of the key the signs point to. */
+export function inferKey(chorus: Chorus, runs: Runs): number {
+  const signs = featuresOf(chorus, runs);
+  let best = 0;
+  let bestScore = Number.NEGATIVE_INFINITY;
+  for (let key = 0; key < KEY_COUNT; key += 1) {
+    let score = 0;
+    FEATURES.forEach((sign, index) => {
+      score += TUNE_KEY[sign] * (signs[key * FEATURES.length + index] ?? 0);
+    });
+    if (score > bestScore) {
+      bestScore = score;
+      best = key;
+    }
+  }
+  return best;
+}
+
+function soundingRuns(runs: Runs): number[] {
+  const list: number[] = [];
+  for (let run = 0; run < runs.count; run += 1) if ((runs.root[run] ?? -1) >= 0) list.push(run);
+  return list;
+}
+
+/** Mean fit of the chords, weighted by length. */
+function putFit(runs: Runs, sounding: readonly number[], put: Put): void {
+  const fit = new Float64Array(KEY_COUNT);
+  let weight = 0;
+  for (const run of sounding) weight += Math.sqrt(Math.min(runs.bars[run] ?? 0, 4));
+  for (const run of sounding) {
+    fitOf(runs, run, fit);
+    for (let key = 0; key < KEY_COUNT; key += 1) put(key, 'fit', (fit[key] ?? 0) / (weight || 1));
+    const root = runs.root[run] ?? 0;
+    const kind = runs.kind[run] ?? 0;
+    const share = Math.sqrt(Math.min(runs.bars[run] ?? 0, 4)) / (weight || 1);
+    if (canBeTonic(kind, false)) put(keyNumber(root, false), 'tonicShare', share);
+    if (canBeTonic(kind, true)) put(keyNumber(root, true), 'tonicShare', share);
+    if (kind === CLASS.dom) put(keyNumber(root, false), 'bluesTonicShare', share);
+  }
+}
+
+/** Cadences and twos, each weighted by where it arrives. */
+function putMotion(runs: Runs, sounding: readonly number[], put: Put): void {
+  const count = sounding.length;
+  for (let i = 0; i < count; i += 1) {
+    const from = sounding[i] ?? 0;
+    const to = sounding[(i + 1) % count] ?? 0;
+    for (const motion of motionOf(runs, from, to)) {
+      const place = 0.5 + 0.25 * (runs.strength[to] ?? 0);
+      put(motion.key, 'motion', (motion.score * place) / count);
+    }
+  }
+}
+
+/** First and last chords, and how the end leads to the top. */
+function putEdges(runs: Runs, sounding: readonly number[], put: Put): void {
+  const first = sounding[0] ?? 0;
+  const last = sounding[sounding.length - 1] ?? 0;
+  putTonicAt(runs, first, put, FIRST);
+  putTonicAt(runs, last, put, LAST);
+  if (isDominantClass(runs.kind[last] ?? 0) || runs.kind[last] === CLASS.maj) {
+    const tonic = (runs.root[last] ?? 0) + 5;
+    put(keyNumber(tonic, false), 'endsOnFive', 1);
+    put(keyNumber(tonic, true), 'endsOnFive', 1);
+  }
+  const wrap = motionOf(runs, last, first);
+  for (const motion of wrap) put(motion.key, 'turnsToTop', 1);
+  putFinalArrival(runs, sounding, put);
+}
+
+/** The last chord of the form that a dominant brings home: the final cadence, before any turnaround. */
+function putFinalArrival(runs: Runs, sounding: readonly number[], put: Put): void {
+  for (let i = sounding.length - 1; i > 0; i -= 1) {
+    const to = sounding[i] ?? 0;
+    const from = sounding[i - 1] ?? 0;
+    const up = modulo((runs.root[to] ?? 0) - (runs.root[from] ?? 0), 12);
+    if (up !== 5 || !isDominantClass(runs.kind[from] ?? 0)) continue;
+    const minor = canBeTonic(runs.kind[to] ?? 0, true);
+    if (!minor && !canBeTonic(runs.kind[to] ?? 0, false)) continue;
+    put(keyNumber(runs.root[to] ?? 0, minor), 'finalArrival', 1);
+    return;
+  }
+}
+
+/** Chords that open sections. */
+function putSections(runs: Runs, sounding: readonly number[], put: Put): void {
+  const opening = sounding.filter((run) => runs.opensSection[run] === 1 && run > 0);
+  for (const run of opening) {
+    putTonicAt(runs, run, put, OPENING, 1 / opening.length);
+  }
+}
+
+/** The last chord that rests: what is left at the end when a turnaround is taken away. */
+function putClosing(runs: Runs, sounding: readonly number[], put: Put): void {
+  for (let i = sounding.length - 1; i >= 0; i -= 1) {
+    const run = sounding[i] ?? 0;
+    const next = sounding[(i + 1) % sounding.length] ?? 0;
+    if (!rests(runs, run, next)) continue;
+    const minor = canBeTonic(runs.kind[run] ?? 0, true);
+    const strong = (runs.strength[run] ?? 0) >= 1 ? 1 : 0.5;
+    put(keyNumber(runs.root[run] ?? 0, minor), 'closing', strong);
+    return;
+  }
+}
+
+/** A chord rests when it can be a tonic and is not the two (or the four) of the dominant after it. */
+function rests(runs: Runs, run: number, next: number): boolean {
+  const kind = runs.kind[run] ?? 0;
+  const minor = canBeTonic(kind, true);
+  if (!minor && !canBeTonic(kind, false)) return false;
+  const up = modulo((runs.root[next] ?? 0) - (runs.root[run] ?? 0), 12);
+  const leads = isDominantClass(runs.kind[next] ?? 0) && (up === 5 || up === 2);
+  return !leads || (runs.bars[run] ?? 0) >= 2;
+}
+
+function putTonicAt(
+  runs: Runs,
+  run: number,
+  put: Put,
+  signs: readonly [major: Sign, minor: Sign, minorSeventh: Sign, blues: Sign],
+  amount = 1,
+): void {
+  const root = runs.root[run] ?? 0;
+  const kind = runs.kind[run] ?? 0;
+  if (canBeTonic(kind, false)) put(keyNumber(root, false), signs[0], amount);
+  if (kind === CLASS.min7) put(keyNumber(root, true), signs[2], amount);
+  else if (canBeTonic(kind, true)) put(keyNumber(root, true), signs[1], amount);
+  if (kind === CLASS.dom || kind === CLASS.sus) put(keyNumber(root, false), signs[3], amount);
+}
