@@ -201,6 +201,7 @@ function dominantGain(a: number, b: number, up: number, toTonic: boolean): numbe
   if (up === 0) return a === CLASS.sus && b === CLASS.dom ? ARC.suspension : ARC.weak;
   if (up === 11) return ARC.tritone;
   if (up === 2 && toTonic) return ARC.backdoor;
+  if (up === 2 && isMinorClass(b)) return ARC.deceptive;
   if (up === 7 && toTonic) return ARC.plagal;
   return ARC.weak;
 }

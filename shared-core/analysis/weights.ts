@@ -160,6 +160,8 @@ export const ARC = {
   tritone: 2.4,
   /** Dominant a tone below a home chord. */
   backdoor: 2,
+  /** Dominant rising a tone to a minor chord: V to vi, the deceptive cadence. */
+  deceptive: 2.8,
   /** Diminished a semitone under its target. */
   leadingTone: 2.4,
   /** Diminished a semitone above its target. */
