@@ -30,12 +30,24 @@ function installedByHand() {
   if (!existsSync(record)) return false;
   const have = JSON.parse(readFileSync(record, 'utf8')).packages;
   const want = JSON.parse(readFileSync(inRoot('package-lock.json'), 'utf8')).packages;
-  for (const [place, entry] of Object.entries(want)) {
-    if (place === '' || entry.optional === true) continue;
-    if (have[place]?.version !== entry.version) return false;
-  }
+  if (!isSameSet(have, want)) return false;
   writeFileSync(STAMP, wanted());
   return true;
+}
+
+/** @typedef {Record<string, {version?: string, optional?: boolean}>} Packages places and versions */
+
+/**
+ * @param {Packages} have what npm recorded it installed
+ * @param {Packages} want what the lock file asks for
+ * @returns {boolean} whether nothing is missing or of another version; packages for other platforms
+ *   are optional and may be missing
+ */
+export function isSameSet(have, want) {
+  return Object.entries(want).every(
+    ([place, { version, optional }]) =>
+      place === '' || optional === true || have[place]?.version === version,
+  );
 }
 
 /**

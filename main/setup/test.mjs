@@ -13,6 +13,7 @@ import {
   findChromium,
   findElectron,
   findProgram,
+  hasScreen,
   inRoot,
   installPackages,
   mayInstallPackages,
@@ -56,7 +57,7 @@ async function main(filters) {
       'tests',
     ]),
     await whereThere('Browser tests', 'browser', findChromium(), 'no Chromium was found'),
-    await whereThere('Electron tests', 'electron', findElectron(), "Electron's program is missing"),
+    await runElectronTests(),
   ];
   const total = addUp(tallies);
   if (total.passed + total.failed === 0) say('Not one test ran.');
@@ -111,16 +112,35 @@ async function whereThere(title, project, needed, why) {
 }
 
 /**
- * @param {string} title
- * @param {readonly string[]} projects
+ * Electron draws even a hidden window, so it needs a screen, or one made up in memory.
  * @returns {Promise<Tally>}
  */
-async function runVitest(title, projects) {
+async function runElectronTests() {
+  const title = 'Electron tests';
+  if (findElectron() === undefined) {
+    return whereThere(title, 'electron', undefined, "Electron's program is missing");
+  }
+  if (hasScreen()) return runVitest(title, ['electron']);
+  ensureProgram('xvfb', title, () => findProgram('xvfb-run') !== undefined);
+  const screen = findProgram('xvfb-run');
+  if (screen === undefined) return whereThere(title, 'electron', undefined, 'there is no screen');
+  return runVitest(title, ['electron'], [screen, '--auto-servernum']);
+}
+
+/**
+ * @param {string} title
+ * @param {readonly string[]} projects
+ * @param {readonly string[]} inside a program, with its own words, to run Vitest in
+ * @returns {Promise<Tally>}
+ */
+async function runVitest(title, projects, inside = []) {
   say(`${title}...`);
   return withReport(async (report) => {
+    const [command = PINNED_NODE, ...words] = [...inside, PINNED_NODE];
     const code = await run(
-      PINNED_NODE,
+      command,
       [
+        ...words,
         VITEST,
         'run',
         '--passWithNoTests',

@@ -35,7 +35,8 @@ const wanted = process.argv.slice(2).join(' ').toLowerCase();
 const all = await loadAll<Evaluation>(import.meta.dirname, '.evaluation.ts');
 const chosen = all.filter(({ name }) => name.toLowerCase().includes(wanted));
 if (chosen.length === 0) {
-  process.stderr.write(`No evaluation is called "${wanted}".\n`);
+  const known = all.map(({ name }) => name).join(', ') || 'none yet';
+  process.stderr.write(`No evaluation is called "${wanted}". There are: ${known}.\n`);
   process.exit(2);
 }
 const answers: Answer[] = [];
