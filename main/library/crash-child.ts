@@ -38,7 +38,7 @@ if (what === 'lock') {
         command: { kind: 'set-head', head: after },
         diff: { head: { before, after }, ...empty },
         label: `Rename to ${after.name}`,
-        taste: [{ device: 'backdoor', degree: 'full', verdict: 'accepted' }],
+        taste: [{ device: 'backdoor', degree: 'full', verdict: 'accepted', by: 1 }],
       }),
     );
     say(String(revision + 1));

@@ -320,7 +320,7 @@ describe('decisions', () => {
   });
 
   it('count for taste while they stand, and never below nought', () => {
-    const mark = { device: 'minor-four', degree: 'seventh', verdict: 'accepted' } as const;
+    const mark = { device: 'minor-four', degree: 'seventh', verdict: 'accepted', by: 1 } as const;
     library.arrangements.decide(id, 0, () => ok({ ...rename('x'), taste: [mark] }));
     expect(library.taste.list()).toEqual([
       { device: 'minor-four', degree: 'seventh', accepted: 1, rejected: 0 },

@@ -7,6 +7,8 @@ export interface TasteMark {
   readonly device: DeviceName;
   readonly degree: DeviceDegree;
   readonly verdict: 'accepted' | 'rejected';
+  /** 1 for one more, -1 when the leader thought better of an earlier one. */
+  readonly by: 1 | -1;
 }
 
 /** How often a device at a degree was taken and laid aside. */
@@ -37,8 +39,9 @@ export class Taste {
       .all() as TasteCount[];
   }
 
-  /** Counts a decision (1) or takes it back (-1). Never below nought: a reset may lie between. Call inside a transaction. */
-  count(mark: TasteMark, by: 1 | -1): void {
+  /** Counts a mark (1) or takes it back (-1). Never below nought: a reset may lie between. Call inside a transaction. */
+  count(mark: TasteMark, direction: 1 | -1): void {
+    const by = mark.by * direction;
     const accepted = mark.verdict === 'accepted' ? by : 0;
     this.#db
       .prepare(
