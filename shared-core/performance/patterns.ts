@@ -1,0 +1,179 @@
+import { beatsPerBar, type Meter, strongBeats } from '../time/meter.ts';
+import type { FeelName } from './feel.ts';
+
+/** A comping hit: place and length in half beats from the bar line. */
+export interface Hit {
+  readonly at: number;
+  readonly length: number;
+}
+
+const hit = (at: number, length: number): Hit => ({ at, length });
+
+/**
+ * Comping rhythms of one bar by feel and beats a bar, sparse to busy. They leave the last off-beat free:
+ * a chord arrives early only where the chart says so. Common practice, no source; composed for this program.
+ */
+const COMPING: Readonly<Record<string, readonly (readonly Hit[])[]>> = {
+  'swing 4': [
+    [hit(0, 3), hit(3, 2)],
+    [hit(3, 2)],
+    [hit(2, 1), hit(5, 2)],
+    [hit(1, 2), hit(4, 2)],
+    [hit(0, 1), hit(5, 2)],
+    [hit(0, 3), hit(3, 2), hit(6, 1)],
+  ],
+  'shuffle 4': [
+    [hit(2, 1), hit(6, 1)],
+    [hit(0, 2), hit(3, 1)],
+    [hit(2, 1), hit(5, 1), hit(6, 1)],
+  ],
+  'ballad 4': [[hit(0, 7)], [hit(0, 4), hit(4, 4)], [hit(0, 3), hit(4, 3)]],
+  'bossa 4': [
+    [hit(0, 3), hit(3, 3), hit(6, 2)],
+    [hit(0, 2), hit(3, 2), hit(5, 2)],
+    [hit(1, 2), hit(4, 2), hit(6, 2)],
+  ],
+  'straight 4': [
+    [hit(0, 4), hit(5, 2)],
+    [hit(0, 3), hit(3, 3)],
+    [hit(0, 2), hit(3, 1), hit(4, 3)],
+  ],
+  'waltz 3': [[hit(0, 3), hit(3, 2)], [hit(2, 2), hit(4, 1)], [hit(0, 3)], [hit(3, 2)]],
+  'five 5': [
+    [hit(0, 3), hit(3, 2), hit(6, 2)],
+    [hit(0, 5), hit(6, 3)],
+    [hit(3, 2), hit(6, 2)],
+  ],
+};
+
+/** Comping rhythms for a feel and meter; meters without their own are marked on their strong beats. */
+export function compingPatterns(feel: FeelName, meter: Meter): readonly (readonly Hit[])[] {
+  const beats = beatsPerBar(meter);
+  const own = COMPING[`${feel} ${beats}`];
+  if (own) return own;
+  const strong = strongBeats(meter);
+  return [
+    strong.map((beat, index) => hit(beat * 2, ((strong[index + 1] ?? beats) - beat) * 2 - 1)),
+  ];
+}
+
+/** Drum voices, as General MIDI level 1 percussion keys (tests/reference/midi.json). */
+export const KIT = {
+  kick: 36,
+  stick: 37,
+  snare: 38,
+  pedalHat: 44,
+  closedHat: 42,
+  ride: 51,
+} as const;
+
+/** A stroke of the drummer: place in half beats (thirds of a beat in compound meters), key and loudness. */
+export interface Stroke {
+  readonly at: number;
+  readonly key: number;
+  readonly velocity: number;
+}
+
+/** Half-beat places at which each voice of a feel plays in a bar of so many beats. */
+export function drumStrokes(feel: FeelName, meter: Meter, bar: number): Stroke[] {
+  const beats = beatsPerBar(meter);
+  switch (feel) {
+    case 'bossa':
+      return beats === 4 ? bossa(bar) : straight(beats);
+    case 'straight':
+      return straight(beats);
+    case 'ballad':
+      return [...timekeeping(beats, false, 38), ...offBeats(beats, 34)];
+    case 'shuffle':
+      return [...shuffled(beats), ...offBeats(beats, 50), ...backbeat(beats)];
+    case 'compound':
+      return compound(beats);
+    default:
+      return [...timekeeping(beats, true, 58), ...offBeats(beats, 46), ...feathered(beats)];
+  }
+}
+
+/** Ride on every beat, with the skip beat before every other one. */
+function timekeeping(beats: number, skip: boolean, velocity: number): Stroke[] {
+  const strokes: Stroke[] = [];
+  for (let beat = 0; beat < beats; beat++) {
+    const weak = beats === 3 ? beat === 1 : beat % 2 === 1;
+    strokes.push({ at: beat * 2, key: KIT.ride, velocity: velocity + (weak ? 8 : 0) });
+    if (skip && weak) strokes.push({ at: beat * 2 + 1, key: KIT.ride, velocity: velocity - 12 });
+  }
+  return strokes;
+}
+
+/** Hi-hat with the foot: two and four, or two (and three) of a waltz. */
+function offBeats(beats: number, velocity: number): Stroke[] {
+  const on =
+    beats === 3
+      ? [1, 2]
+      : Array.from({ length: beats }, (_, beat) => beat).filter((beat) => beat % 2 === 1);
+  return on.map((beat) => ({ at: beat * 2, key: KIT.pedalHat, velocity }));
+}
+
+/** The bass drum barely touched on every beat. */
+function feathered(beats: number): Stroke[] {
+  return Array.from({ length: beats }, (_, beat) => ({
+    at: beat * 2,
+    key: KIT.kick,
+    velocity: beat === 0 ? 34 : 26,
+  }));
+}
+
+function shuffled(beats: number): Stroke[] {
+  return Array.from({ length: beats * 2 }, (_, at) => ({
+    at,
+    key: KIT.ride,
+    velocity: at % 2 === 0 ? 62 : 48,
+  }));
+}
+
+function backbeat(beats: number): Stroke[] {
+  return Array.from({ length: beats }, (_, beat) => beat)
+    .filter((beat) => beat % 2 === 1)
+    .map((beat) => ({ at: beat * 2, key: KIT.snare, velocity: 56 }));
+}
+
+/** Two-bar cross-stick figure over steady eighths. */
+function bossa(bar: number): Stroke[] {
+  const stick = bar % 2 === 0 ? [0, 3, 6] : [2, 5];
+  return [
+    ...Array.from({ length: 8 }, (_, at) => ({
+      at,
+      key: KIT.closedHat,
+      velocity: at % 2 === 0 ? 46 : 36,
+    })),
+    ...stick.map((at) => ({ at, key: KIT.stick, velocity: 54 })),
+    ...[0, 3, 4, 7].map((at) => ({ at, key: KIT.kick, velocity: at % 4 === 0 ? 50 : 40 })),
+  ];
+}
+
+function straight(beats: number): Stroke[] {
+  return [
+    ...Array.from({ length: beats * 2 }, (_, at) => ({
+      at,
+      key: KIT.closedHat,
+      velocity: at % 2 === 0 ? 48 : 36,
+    })),
+    ...backbeat(beats),
+    { at: 0, key: KIT.kick, velocity: 56 },
+    ...(beats >= 4 ? [{ at: 5, key: KIT.kick, velocity: 46 }] : []),
+  ];
+}
+
+/** Thirds of the dotted beat; here `at` counts thirds. */
+function compound(beats: number): Stroke[] {
+  return [
+    ...Array.from({ length: beats * 3 }, (_, at) => ({
+      at,
+      key: KIT.ride,
+      velocity: at % 3 === 0 ? 54 : 40,
+    })),
+    ...Array.from({ length: beats }, (_, beat) => beat)
+      .filter((beat) => beat % 2 === 1)
+      .map((beat) => ({ at: beat * 3, key: KIT.snare, velocity: 48 })),
+    { at: 0, key: KIT.kick, velocity: 52 },
+  ];
+}

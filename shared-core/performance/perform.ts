@@ -1,0 +1,186 @@
+import type { Chair } from '../arrangement/band.ts';
+import { instrumentById } from '../pitch/instruments.ts';
+import { barTicks, beatTicks, type Meter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
+import { ascii } from './ascii.ts';
+import { performBass } from './bass-part.ts';
+import { performComping } from './comping.ts';
+import { performCountIn, performDrums } from './drums.ts';
+import type { Performance, PerformedNote, PerformedTrack } from './model.ts';
+import { performSoloist } from './soloist.ts';
+import { type PerformInput, type PerformOptions, type Stage, stageOf } from './stage.ts';
+import { ratioOf, swungInBar } from './swing.ts';
+
+/**
+ * Plays an arrangement: every chair's notes on one timeline of whole ticks, count-in first, swing and
+ * dynamics applied, at concert pitch. Deterministic: the same input gives the same notes.
+ *
+ * A band without a drummer still gets a drum track, so that there is time to rehearse to.
+ *
+ * @example perform({ tune, chorus, key, state, band, options: { without: 'tenor' } })
+ */
+export function perform(input: PerformInput): Performance {
+  const stage = stageOf(input);
+  const window = windowOf(stage, input.options);
+  const meter = stage.bars[0]?.meter ?? input.tune.meter;
+  const countIn = countInTicks(stage, window.from, input.options?.countInBars);
+  const place = placer(stage, window, countIn);
+  const tracks = stage.chairs
+    .filter((chair) => chair.id !== input.options?.without)
+    .map((chair, index) => trackOf(chair, index, place(notesOf(chair, stage))));
+  const drums = tracks.find((track) => track.channel === 9);
+  const clicks = performCountIn(meter, countIn);
+  return {
+    title: input.tune.title,
+    quarterBpm:
+      (stage.tempo * beatTicks(input.tune.meter) * (input.options?.speed ?? 1)) / TICKS_PER_QUARTER,
+    meters: metersOf(stage, window, countIn, meter),
+    keys: [{ at: 0, key: input.key }],
+    markers: markersOf(stage, window, countIn),
+    countIn,
+    length: countIn + window.to - window.from,
+    tracks: tracks.map((track) =>
+      track === drums ? { ...track, notes: [...clicks, ...track.notes] } : track,
+    ),
+  };
+}
+
+interface Window {
+  readonly from: Ticks;
+  readonly to: Ticks;
+}
+
+function windowOf(stage: Stage, options: PerformOptions | undefined): Window {
+  const length = stage.chorus.length;
+  const last = stage.realisation.choruses.length - 1;
+  const from = Math.max(0, Math.min(options?.choruses?.from ?? 0, last));
+  const to = Math.max(from, Math.min(options?.choruses?.to ?? last, last));
+  return { from: from * length, to: (to + 1) * length };
+}
+
+/** Whole bars counted in, less a pickup: its notes then fall on the beats they are written on. */
+function countInTicks(stage: Stage, from: Ticks, bars: number | undefined): Ticks {
+  const first = stage.bars.find((bar) => bar.start === from);
+  if (!first) return 0;
+  const whole = barTicks(first.meter);
+  const count = bars ?? (stage.tempo >= 160 ? 2 : 1);
+  const pickup = first.length < whole ? first.length : 0;
+  return Math.max(0, count * whole - pickup);
+}
+
+function notesOf(chair: Chair, stage: Stage): PerformedNote[] {
+  switch (chair.role) {
+    case 'comping':
+      return performComping(chair, stage);
+    case 'bass':
+      return performBass(chair, stage);
+    case 'drums':
+      return performDrums(chair, stage);
+    case 'soloist':
+      return performSoloist(chair, stage);
+  }
+}
+
+/** MIDI channel of the index-th chair: 0-15 without 9, which is the drums'. */
+function channelOf(chair: Chair, index: number): number {
+  if (chair.role === 'drums') return 9;
+  const channel = index % 15;
+  return channel >= 9 ? channel + 1 : channel;
+}
+
+function trackOf(chair: Chair, index: number, notes: readonly PerformedNote[]): PerformedTrack {
+  const instrument = instrumentById(chair.instrument);
+  const program = chair.role === 'drums' ? null : (instrument.program ?? 0);
+  return { chair: chair.id, name: chair.name, channel: channelOf(chair, index), program, notes };
+}
+
+/** Swings notes, cuts them to the window and puts them after the count-in. */
+function placer(
+  stage: Stage,
+  window: Window,
+  countIn: Ticks,
+): (notes: readonly PerformedNote[]) => PerformedNote[] {
+  const warp = warpOf(stage);
+  return (notes) => {
+    const placed: PerformedNote[] = [];
+    for (const note of notes) {
+      if (note.start < window.from || note.start >= window.to) continue;
+      const start = warp(note.start);
+      const end = Math.min(warp(note.start + note.length), window.to);
+      if (end > start)
+        placed.push({ ...note, start: start - window.from + countIn, length: end - start });
+    }
+    return withoutOverlaps(placed.sort((a, b) => a.start - b.start || a.midi - b.midi));
+  };
+}
+
+/** One pitch of one chair sounds once at a time: a note ends where the next of its pitch begins. */
+function withoutOverlaps(notes: PerformedNote[]): PerformedNote[] {
+  const last = new Map<number, number>();
+  const kept: PerformedNote[] = [];
+  for (const note of notes) {
+    const at = last.get(note.midi);
+    const before = at === undefined ? undefined : kept[at];
+    if (before && at !== undefined && before.start + before.length > note.start) {
+      if (before.start === note.start) continue;
+      kept[at] = { ...before, length: note.start - before.start };
+    }
+    last.set(note.midi, kept.length);
+    kept.push(note);
+  }
+  return kept;
+}
+
+/** The swing of the whole arrangement: straight places in, sounding places out. */
+function warpOf(stage: Stage): (at: Ticks) => Ticks {
+  const ratio = ratioOf(stage.feel.division, stage.tempo);
+  if (ratio === 1) return (at) => at;
+  const starts = stage.bars.map((bar) => bar.start);
+  return (at) => {
+    const bar = stage.bars[indexOf(starts, at)];
+    if (!bar) return at;
+    return bar.start + swungInBar(bar, at - bar.start, ratio);
+  };
+}
+
+function indexOf(starts: readonly Ticks[], at: Ticks): number {
+  let low = 0;
+  let high = starts.length - 1;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if ((starts[middle] ?? 0) <= at) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+function metersOf(
+  stage: Stage,
+  window: Window,
+  countIn: Ticks,
+  first: Meter,
+): Performance['meters'] {
+  const meters: { at: Ticks; meter: Meter }[] = [{ at: 0, meter: first }];
+  for (const bar of stage.bars) {
+    if (bar.start < window.from || bar.start >= window.to) continue;
+    const now = meters[meters.length - 1]?.meter;
+    if (now && (now.count !== bar.meter.count || now.unit !== bar.meter.unit)) {
+      meters.push({ at: bar.start - window.from + countIn, meter: bar.meter });
+    }
+  }
+  return meters;
+}
+
+function markersOf(stage: Stage, window: Window, countIn: Ticks): Performance['markers'] {
+  const markers: { at: Ticks; text: string }[] = countIn > 0 ? [{ at: 0, text: 'Count-in' }] : [];
+  for (const bar of stage.bars) {
+    if (bar.start < window.from || bar.start >= window.to || !bar.startsSection) continue;
+    const at = bar.start - window.from + countIn;
+    const plan = stage.realisation.choruses[bar.chorus];
+    if (bar.index === 0) {
+      const label = plan?.label ? `: ${plan.label}` : '';
+      markers.push({ at, text: ascii(`Chorus ${bar.chorus + 1}${label}`) });
+    }
+    markers.push({ at, text: ascii(`Section ${bar.label}`) });
+  }
+  return markers;
+}

@@ -1,0 +1,78 @@
+import type { Chair } from '../arrangement/band.ts';
+import { type Compass, guideLine } from '../line/guide.ts';
+import { type Instrument, instrumentById } from '../pitch/instruments.ts';
+import { midiOf } from '../pitch/spelled.ts';
+import type { Ticks } from '../time/meter.ts';
+import type { TimedNote } from '../tune/model.ts';
+import type { PerformedNote } from './model.ts';
+import type { Stage } from './stage.ts';
+
+const LOUDNESS = { melody: 88, guide: 70, intensity: 3 } as const;
+
+/**
+ * A soloist's chair. Where there is a melody, the first soloist plays it in the first and the last chorus
+ * (the heads). In the choruses between, the soloists take turns, and the one whose turn it is plays the
+ * guide-tone line of the changes the soloist plays over: the superimposed ones where there are any.
+ */
+export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
+  const soloists = stage.chairs.filter((other) => other.role === 'soloist');
+  const seat = soloists.findIndex((other) => other.id === chair.id);
+  const compass = soundingCompass(instrumentById(chair.instrument));
+  const { choruses, chorusLength } = stage.realisation;
+  return choruses.flatMap((plan) => {
+    const from = plan.order * chorusLength;
+    const head =
+      stage.chorus.melody.length > 0 && (plan.order === 0 || plan.order === choruses.length - 1);
+    if (head) return seat === 0 ? melodyFrom(stage.chorus.melody, from, compass) : [];
+    const turn = stage.chorus.melody.length > 0 ? plan.order - 1 : plan.order;
+    if (turn % soloists.length !== seat) return [];
+    return guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
+  });
+}
+
+function melodyFrom(melody: readonly TimedNote[], from: Ticks, compass: Compass): PerformedNote[] {
+  const shift = octaveInto(melody, compass);
+  return melody.map((note) => ({
+    start: from + note.start,
+    length: note.length,
+    midi: midiOf(note.pitch) + shift,
+    velocity: LOUDNESS.melody,
+  }));
+}
+
+/** Whole octaves that bring most of a melody into a compass. */
+function octaveInto(melody: readonly TimedNote[], compass: Compass): number {
+  const outside = (shift: number): number =>
+    melody.reduce((sum, note) => {
+      const midi = midiOf(note.pitch) + shift;
+      return sum + Math.max(0, compass.low - midi) + Math.max(0, midi - compass.high);
+    }, 0);
+  return [0, -12, 12, -24, 24].reduce(
+    (best, shift) => (outside(shift) < outside(best) ? shift : best),
+    0,
+  );
+}
+
+function guideFrom(
+  stage: Stage,
+  from: Ticks,
+  to: Ticks,
+  compass: Compass,
+  intensity: number,
+): PerformedNote[] {
+  const events = stage.realisation.solo.filter((event) => event.start >= from && event.start < to);
+  return guideLine(events, compass).map(({ start, length, pitch }) => ({
+    start,
+    length: Math.max(1, Math.round(length * 0.95)),
+    midi: midiOf(pitch),
+    velocity: LOUDNESS.guide + LOUDNESS.intensity * intensity,
+  }));
+}
+
+/** Comfortable range of an instrument at sounding pitch; a voice without one sings in the middle of the staff. */
+export function soundingCompass(instrument: Instrument): Compass {
+  const range = instrument.comfortable ?? instrument.range;
+  if (!range) return { low: 60, high: 79 };
+  const down = instrument.toWritten.semitones;
+  return { low: midiOf(range.low) - down, high: midiOf(range.high) - down };
+}
