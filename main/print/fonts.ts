@@ -1,0 +1,175 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { create, type Font } from 'fontkit';
+import type { Face, TextItem } from './scene.ts';
+
+const require = createRequire(import.meta.url);
+
+/** Font files of the faces, all under the SIL Open Font Licence. */
+const FILES: Readonly<Record<Face, string>> = {
+  regular: 'source-sans/TTF/SourceSans3-Regular.ttf',
+  semibold: 'source-sans/TTF/SourceSans3-Semibold.ttf',
+  bold: 'source-sans/TTF/SourceSans3-Bold.ttf',
+  italic: 'source-sans/TTF/SourceSans3-MediumIt.ttf',
+  signs: '@vexflow-fonts/bravuratext/bravuratext.otf',
+};
+
+/** All faces, in the order they are embedded. */
+export const FACES = Object.keys(FILES) as readonly Face[];
+
+/**
+ * Signs the words' family lacks and the music font has: how large they are drawn against the text
+ * around them, and how far they are lifted (in ems of that text), so that a flat stands on the
+ * baseline and reaches just over the capitals. Measured on the outlines; judged by eye.
+ */
+const SIGNS: Readonly<Record<string, { readonly scale: number; readonly lift: number }>> = {
+  '♭': { scale: 0.8, lift: 0.01 },
+  '♮': { scale: 0.8, lift: 0.05 },
+  '♯': { scale: 0.78, lift: 0.06 },
+  '𝄫': { scale: 1.5, lift: 0.22 },
+  '𝄪': { scale: 1.7, lift: 0.32 },
+  '♩': { scale: 0.95, lift: 0.02 },
+  '𝄋': { scale: 1.25, lift: 0.05 },
+  '𝄌': { scale: 1.1, lift: 0.05 },
+};
+
+/** One glyph of a shaped text; font units. */
+export interface ShapedGlyph {
+  readonly id: number;
+  /** The character it stands for. */
+  readonly text: string;
+  /** Advance with kerning. */
+  readonly advance: number;
+  /** Advance of the bare glyph. */
+  readonly width: number;
+}
+
+/** A text as glyphs. */
+export interface Shaped {
+  readonly glyphs: readonly ShapedGlyph[];
+  readonly advance: number;
+}
+
+interface LoadedFace {
+  readonly font: Font;
+  readonly shaped: Map<string, Shaped>;
+  readonly outlines: Map<number, string>;
+}
+
+const loaded = new Map<Face, LoadedFace>();
+
+function faceOf(face: Face): LoadedFace {
+  const known = loaded.get(face);
+  if (known) return known;
+  const font = create(readFileSync(require.resolve(FILES[face])));
+  const made = { font, shaped: new Map(), outlines: new Map() };
+  loaded.set(face, made);
+  return made;
+}
+
+/** The opened face. */
+export function fontOf(face: Face): Font {
+  return faceOf(face).font;
+}
+
+/** Whether a face can draw a character. */
+export function hasGlyph(face: Face, character: string): boolean {
+  return fontOf(face).hasGlyphForCodePoint(character.codePointAt(0) ?? 0);
+}
+
+/** Shaped texts kept a face; the words of a set list's charts fit many times over. */
+const KEPT = 4000;
+
+/** Shapes a text: one glyph a character (no ligatures, so that text copied out stays whole), kerned. */
+export function shape(face: Face, text: string): Shaped {
+  const { font, shaped } = faceOf(face);
+  const known = shaped.get(text);
+  if (known) return known;
+  const run = font.layout(text, { liga: false, clig: false, dlig: false });
+  const glyphs = run.glyphs.map((glyph, index) => ({
+    id: glyph.id,
+    text: String.fromCodePoint(...glyph.codePoints),
+    advance: run.positions[index]?.xAdvance ?? glyph.advanceWidth,
+    width: glyph.advanceWidth,
+  }));
+  const made = { glyphs, advance: glyphs.reduce((sum, glyph) => sum + glyph.advance, 0) };
+  if (shaped.size >= KEPT) shaped.clear();
+  shaped.set(text, made);
+  return made;
+}
+
+/** Outline of a glyph as SVG path data, y up, font units; empty for a space. */
+export function outlineOf(face: Face, glyph: number): string {
+  const { font, outlines } = faceOf(face);
+  let outline = outlines.get(glyph);
+  if (outline === undefined) {
+    outline = font.getGlyph(glyph).path.toSVG();
+    outlines.set(glyph, outline);
+  }
+  return outline;
+}
+
+/** Width of text in points, kerned. */
+export function widthOf(face: Face, size: number, text: string): number {
+  return (shape(face, text).advance * size) / fontOf(face).unitsPerEm;
+}
+
+/** Text set in runs, from x = 0 on the baseline y = 0. */
+export interface SetText {
+  readonly items: readonly TextItem[];
+  readonly width: number;
+}
+
+/**
+ * Sets a line of text: words in `face`, accidentals and note signs in the music font at their own size
+ * and height. Throws for a character neither font has: a missing sign must never pass unseen.
+ */
+export function setText(face: Face, size: number, text: string): SetText {
+  const items: TextItem[] = [];
+  let x = 0;
+  for (const piece of text.split(/([♭♮♯♩𝄫𝄪𝄋𝄌])/u)) {
+    if (piece === '') continue;
+    const sign = SIGNS[piece];
+    if (sign) {
+      const signSize = size * sign.scale;
+      items.push({
+        kind: 'text',
+        face: 'signs',
+        size: signSize,
+        text: piece,
+        x: x + size * 0.02,
+        y: -sign.lift * size,
+      });
+      x += widthOf('signs', signSize, piece) + size * 0.04;
+      continue;
+    }
+    assertDrawable(face, piece);
+    items.push({ kind: 'text', face, size, text: piece, x, y: 0 });
+    x += widthOf(face, size, piece);
+  }
+  return { items, width: x };
+}
+
+function assertDrawable(face: Face, text: string): void {
+  for (const character of text) {
+    if (!hasGlyph(face, character)) throw new MissingGlyphError(character, text);
+  }
+}
+
+/** A character that no embedded font can draw. */
+export class MissingGlyphError extends Error {
+  readonly code = 'print/missing-glyph';
+  readonly character: string;
+  constructor(character: string, text: string) {
+    const point = (character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0');
+    super(
+      `No font can draw U+${point} in "${text}". Take the character out of the words on the chart.`,
+    );
+    this.character = character;
+  }
+}
+
+/** The same items moved. */
+export function moved(items: readonly TextItem[], dx: number, dy: number): TextItem[] {
+  return items.map((item) => ({ ...item, x: item.x + dx, y: item.y + dy }));
+}

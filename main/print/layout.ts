@@ -1,0 +1,129 @@
+import type { Harmony } from '../../shared-core/chord/model.ts';
+import { partToMusicXml } from '../../shared-core/notation/musicxml.ts';
+import type { Part, PartMeasure } from '../../shared-core/parts/model.ts';
+import { type PrintedMeasure, printedMeasures } from '../../shared-core/parts/printed.ts';
+import { signatureOf } from '../../shared-core/pitch/key.ts';
+import { setChord } from './chord-symbol.ts';
+import { engrave } from './engraver.ts';
+import { setFoot, setHead, setRunningHead } from './head.ts';
+import { lineStarts } from './lines.ts';
+import { LOOKS, scaledLook } from './looks.ts';
+import { MM, type PrintOptions, type Sheet, sheetOf } from './options.ts';
+import { paginate } from './paginate.ts';
+import { readEngraving } from './read-svg.ts';
+import { restated } from './restate.ts';
+import type { Item, Page, Scene } from './scene.ts';
+import { moveItem, type SetSystem, setSystem } from './system.ts';
+
+/** Lays a part out: engraves it, sets its words and puts its lines on pages. */
+export async function layOut(part: Part, options: PrintOptions): Promise<Scene> {
+  const sheet = sheetOf(options);
+  const bars = printedMeasures(part);
+  const starts = lineStarts(
+    bars,
+    bars.map(({ measure }) => leastWidth(measure, sheet)),
+    roomOf(part, sheet),
+  );
+  const shown = restated(part, starts);
+  const printed = printedMeasures(shown);
+  const musicXml = partToMusicXml(shown, {
+    mode: 'engraving',
+    chordText: roomText(sheet),
+    lineStarts: new Set([...starts].filter((ordinal) => ordinal > 0)),
+    padding: paddingOf(starts, printed),
+  });
+  const width = ((sheet.right - sheet.left) / MM) * 10;
+  const svg = await engrave(musicXml, width / sheet.staffScale);
+  const engraved = readEngraving(svg, (MM / 100) * sheet.staffScale);
+  const systems = engraved.systems.map((system) =>
+    setSystem({ part: shown, printed, sheet }, system),
+  );
+  return { title: part.head.title, pages: pagesOf(shown, sheet, systems), glyphs: engraved.glyphs };
+}
+
+/** Room a chord symbol needs besides its own width, so that two never touch. Points at normal size. */
+const CHORD_GAP = 5;
+
+/** Least width of a bar: its symbols side by side, or its notes. */
+function leastWidth(measure: PartMeasure, sheet: Sheet): number {
+  const widthOf = (harmony: Harmony, look: 'strong' | 'light'): number =>
+    setChord(harmony, sheet.style, scaledLook(LOOKS[look], sheet.size)).width +
+    CHORD_GAP * sheet.size;
+  const sum = (widths: readonly number[]): number =>
+    widths.reduce((total, each) => total + each, 0);
+  const above = measure.solo ?? measure.band;
+  const strong = sum(above.map(({ harmony }) => widthOf(harmony, 'strong')));
+  const light = measure.solo
+    ? sum(measure.band.map(({ harmony }) => widthOf(harmony, 'light')))
+    : 0;
+  const notes = sum(
+    measure.events.map(
+      (event) => (event.kind === 'note' ? 15 : event.length < 960 ? 13 : 17) * sheet.size,
+    ),
+  );
+  return Math.max(strong, light, notes) + 12 * sheet.size;
+}
+
+/** Width of a line after clef, key and meter. */
+function roomOf(part: Part, sheet: Sheet): number {
+  const signature = part.reading.clef.sign === 'percussion' ? 0 : Math.abs(signatureOf(part.key));
+  return sheet.right - sheet.left - (38 + 5.2 * signature) * sheet.size;
+}
+
+/** Ems of the engraver's own text face (Liberation Serif): letter C, which it prints itself, and small l. */
+const EM = { C: 0.667, l: 0.278 };
+/** Size of its chord text, hundredths of a millimetre. */
+const ENGRAVED_TEXT = 405;
+
+/** The text that makes the engraver keep as much room for a chord as we shall fill. */
+function roomText(sheet: Sheet): (harmony: Harmony, layer: 'band' | 'solo') => string {
+  return (harmony, layer) => {
+    // In a bar with two layers the engraver never sets one beside the other, so the wider look is safe.
+    const look = scaledLook(LOOKS[layer === 'band' ? 'strong' : 'strong'], sheet.size);
+    const points = setChord(harmony, sheet.style, look).width + CHORD_GAP * sheet.size;
+    const units = ((points / MM) * 100) / sheet.staffScale;
+    const letters = (units / ENGRAVED_TEXT - EM.C) / EM.l;
+    return 'l'.repeat(Math.max(1, Math.ceil(letters)));
+  };
+}
+
+/** Empty bars after lines of one or two bars, so that they are not drawn out over the whole width. */
+function paddingOf(
+  starts: ReadonlySet<number>,
+  printed: readonly PrintedMeasure[],
+): ReadonlyMap<number, number> {
+  const padding = new Map<number, number>();
+  const ordered = [...starts].sort((a, b) => a - b);
+  ordered.forEach((start, index) => {
+    const end = ordered[index + 1] ?? printed.length;
+    if (end - start < 3) padding.set(end - 1, 3 - (end - start));
+  });
+  return padding;
+}
+
+/** Puts heads, lines and feet on pages. */
+function pagesOf(part: Part, sheet: Sheet, systems: readonly SetSystem[]): readonly Page[] {
+  const head = setHead(part, sheet);
+  const running = setRunningHead(part, sheet);
+  const foot = 14 * sheet.size;
+  const floor = sheet.height - sheet.margin - foot;
+  const plan = paginate(systems, {
+    first: floor - sheet.margin - head.height,
+    later: floor - sheet.margin - running.height,
+    gap: 13 * sheet.size,
+    tightGap: 4 * sheet.size,
+    wideGap: 26 * sheet.size,
+  });
+  return plan.map((pagePlan, index) => {
+    const top = index === 0 ? head : running;
+    const items: Item[] = top.items.map((item) => moveItem(item, 0, sheet.margin));
+    const marks: { label: string; y: number }[] = [];
+    for (const { system, y } of pagePlan) {
+      const offset = sheet.margin + top.height + y;
+      items.push(...system.items.map((item) => moveItem(item, 0, offset)));
+      marks.push(...system.marks.map((mark) => ({ label: mark.label, y: mark.y + offset })));
+    }
+    items.push(...setFoot(part, sheet, index + 1, plan.length, sheet.height - sheet.margin - 2));
+    return { width: sheet.width, height: sheet.height, items, marks };
+  });
+}

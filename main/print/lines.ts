@@ -1,0 +1,56 @@
+import type { PrintedMeasure } from '../../shared-core/parts/printed.ts';
+
+/** Bars to a line where their symbols leave room. */
+const BARS_A_LINE = 4;
+
+/**
+ * Ordinals of the printed bars that start a line: a block, strip, coda or section starts one; between
+ * those, bars stand four to a line, fewer where their symbols need the room, and never one alone when
+ * the line above can lend it company.
+ *
+ * @param widths least width of each printed bar
+ * @param room width of a line
+ */
+export function lineStarts(
+  printed: readonly PrintedMeasure[],
+  widths: readonly number[],
+  room: number,
+): ReadonlySet<number> {
+  const starts = new Set<number>();
+  let from = 0;
+  for (let ordinal = 1; ordinal <= printed.length; ordinal++) {
+    const measure = printed[ordinal];
+    if (measure && measure.position !== 0 && measure.measure.rehearsal === null) continue;
+    const stretch = widths.slice(from, ordinal);
+    let at = from;
+    for (const count of fill(stretch, room)) {
+      starts.add(at);
+      at += count;
+    }
+    from = ordinal;
+  }
+  return starts;
+}
+
+/** Bars on each line of one stretch: the fewest lines, then the evenest, fours first. */
+function fill(widths: readonly number[], room: number): readonly number[] {
+  const memo = new Map<number, { readonly counts: readonly number[]; readonly cost: number }>();
+  const best = (at: number): { readonly counts: readonly number[]; readonly cost: number } => {
+    if (at >= widths.length) return { counts: [], cost: 0 };
+    const known = memo.get(at);
+    if (known) return known;
+    let found: { counts: readonly number[]; cost: number } | null = null;
+    for (let count = BARS_A_LINE; count >= 1; count--) {
+      if (at + count > widths.length) continue;
+      const width = widths.slice(at, at + count).reduce((sum, each) => sum + each, 0);
+      if (width > room && count > 1) continue;
+      const rest = best(at + count);
+      const cost = 10 + (BARS_A_LINE - count) ** 2 + rest.cost;
+      if (!found || cost < found.cost) found = { counts: [count, ...rest.counts], cost };
+    }
+    const result = found ?? { counts: [1], cost: 0 };
+    memo.set(at, result);
+    return result;
+  };
+  return best(0).counts;
+}

@@ -1,0 +1,38 @@
+import type { Harmony } from '../../shared-core/chord/model.ts';
+import type { Part, PartHarmony, PartMeasure } from '../../shared-core/parts/model.ts';
+import { printedMeasures } from '../../shared-core/parts/printed.ts';
+
+/**
+ * The part as it is shown: where a line starts inside a held chord the chord is said again, and where
+ * the soloist's changes stand over a held chord that chord is said below them. Nothing that sounds
+ * changes.
+ */
+export function restated(part: Part, starts: ReadonlySet<number>): Part {
+  let ordinal = 0;
+  const show = (measures: readonly PartMeasure[]): PartMeasure[] =>
+    measures.map((measure) => {
+      const opens = starts.has(ordinal++);
+      return shown(measure, opens);
+    });
+  const blocks = part.blocks.map((block) => ({
+    ...block,
+    measures: show(block.measures),
+    strips: block.strips.map((strip) => ({ ...strip, measures: show(strip.measures) })),
+  }));
+  const jump = part.jump ? { ...part.jump, coda: show(part.jump.coda) } : null;
+  const made = { ...part, blocks, jump };
+  if (printedMeasures(made).length !== ordinal) throw new Error('A printed bar was lost');
+  return made;
+}
+
+function shown(measure: PartMeasure, opensLine: boolean): PartMeasure {
+  const band =
+    opensLine || measure.solo !== null ? withHeld(measure.band, measure.carriedBand) : measure.band;
+  const solo =
+    measure.solo && opensLine ? withHeld(measure.solo, measure.carriedSolo) : measure.solo;
+  return { ...measure, band, solo };
+}
+
+function withHeld(list: readonly PartHarmony[], held: Harmony | null): readonly PartHarmony[] {
+  return held && list[0]?.at !== 0 ? [{ at: 0, harmony: held }, ...list] : list;
+}
