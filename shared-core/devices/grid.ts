@@ -220,6 +220,12 @@ export function awaySlots(site: Site, homeNext: boolean): readonly Slot[] {
   ]);
 }
 
+/** The opening of the span, for a chord that delays the held one: its first bar, or the first half of a single bar. */
+export function opening(site: Site): Slot | null {
+  const n = gridOf(site).bars;
+  return n <= 1 ? firstHalf(site, 1) : n === 2 || n === 4 ? wholeBar(site, 1) : firstHalf(site, 1);
+}
+
 /** Places for two chords that leave together and come home. */
 export function pairSlots(site: Site, homeNext: boolean): readonly Slot[] {
   const n = gridOf(site).bars;
@@ -253,6 +259,16 @@ export function rockingSlots(site: Site): readonly Slot[] {
   return slots;
 }
 
+/** Every bar of the span that can be shared by two chords. */
+export function halvedBars(site: Site): readonly Slot[] {
+  const bars: Slot[] = [];
+  for (let number = 1; number <= gridOf(site).bars; number += 1) {
+    const bar = wholeBar(site, number);
+    if (bar?.middle != null) bars.push(bar);
+  }
+  return bars;
+}
+
 /** What the end of the span may be given to. */
 export type TailSize = 'beat' | 'half' | 'bar' | 'two-bars';
 
@@ -281,6 +297,35 @@ export function tails(site: Site, sizes: readonly TailSize[], whole = false): re
   return kept(sizes.map((size) => tail(site, size, whole)));
 }
 
+/** Whether a dominant at `at` goes to the next chord on a beat at least as strong as its own. */
+export function leads(site: Site, at: Ticks): boolean {
+  return weightAt(site, at) <= weightAt(site, site.length);
+}
+
+/** Places at the end for one chord that leads on: half a bar and a bar, or a beat where the next chord comes in mid-bar. */
+export function leadTails(site: Site): readonly Slot[] {
+  const usual = tails(site, ['half', 'bar']).filter((found) => leads(site, found.at));
+  return usual.length > 0 ? usual : tails(site, ['beat']).filter((found) => leads(site, found.at));
+}
+
+/** Places at the end for two chords that lead on together. With `whole` they may take the whole span. */
+export function leadPairs(site: Site, whole = false): readonly Slot[] {
+  const { bars } = gridOf(site);
+  const sizes: readonly TailSize[] =
+    bars <= 1
+      ? whole
+        ? ['bar', 'half']
+        : ['half']
+      : bars === 2
+        ? whole
+          ? ['two-bars', 'bar', 'half']
+          : ['bar', 'half']
+        : ['bar', 'two-bars'];
+  return tails(site, sizes, whole).filter(
+    (found) => found.middle !== null && leads(site, found.middle),
+  );
+}
+
 /**
  * The last chords of the span in even steps: half a bar each, a bar each or two bars each, as many of
  * these as fit; in one bar with a beat for each chord, a beat each. May take the whole span.
@@ -290,7 +335,8 @@ export function tailLayouts(site: Site, count: number): readonly Layout[] {
   const layouts: Layout[] = [];
   const steps = (id: string, places: readonly Ticks[], stride: number): void => {
     const first = places.length - 1 - count * stride;
-    if (first < 0) return;
+    const last = places[first + (count - 1) * stride];
+    if (first < 0 || last === undefined || !leads(site, last)) return;
     layouts.push({
       id,
       at: Array.from({ length: count + 1 }, (_, i) => places[first + i * stride] ?? 0),

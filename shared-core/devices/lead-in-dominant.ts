@@ -1,7 +1,7 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, degreeOf, giveBack, numeralOf, recognition, runEnd, runStart } from './circle.ts';
-import { type Slot, tails } from './grid.ts';
+import { leadTails, type Slot } from './grid.ts';
 import { isMinorish, standingOf, target } from './home.ts';
 import type { Device, Rewrite, Site, Thinning } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
@@ -21,7 +21,7 @@ function propose(site: Site): readonly Rewrite[] {
   const rewrites = new Rewrites(site, NAME);
   const root = to.root + UP.five;
   const already = standingOf(site) === 'dominant' && semitonesUp(site.held.root, root) === 0;
-  const slots = tails(site, ['half', 'bar']);
+  const slots = leadTails(site);
   slots.forEach((slot, i) => {
     if (already) {
       for (const suffix of i === 0 ? STANDING : ['7b9']) sharpen(site, rewrites, slot, to, suffix);

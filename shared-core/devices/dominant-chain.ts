@@ -1,0 +1,240 @@
+import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import {
+  around,
+  chordAt,
+  giveBack,
+  giveTo,
+  nextIndex,
+  numeralOf,
+  previousIndex,
+  recognition,
+  runEnd,
+  runStart,
+} from './circle.ts';
+import { type Layout, tailLayouts } from './grid.ts';
+import { resolves, target } from './home.ts';
+import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { along, type Cell, isStretch, Rewrites, writtenChords } from './write.ts';
+
+const NAME = 'dominant-chain';
+
+/** Chains of two to four links; a fifth link is past what an ear follows in two or four bars. Common practice. */
+const LINKS = [2, 3, 4] as const;
+
+/** The chain counted back from its arrival: the last link a fifth above it, each before that a fifth higher still. */
+function chain(site: Site, to: Chord, links: number, suffix: string): readonly Chord[] {
+  return Array.from({ length: links }, (_, i) =>
+    chordIn(site.key, to.root + UP.five * (links - i), suffix),
+  );
+}
+
+/** Every second link, counted back from the arrival, gives way to the dominant a tritone away. */
+function withSubstitutes(site: Site, links: readonly Chord[]): readonly Chord[] {
+  return links.map((link, i) => ((links.length - i) % 2 === 1 ? substitute(site, link) : link));
+}
+
+function substitute(site: Site, link: Chord): Chord {
+  return chordIn(site.key, link.root + UP.flatFive, link.quality.suffix);
+}
+
+function propose(site: Site): readonly Rewrite[] {
+  const to = target(site);
+  if (to === null) return [];
+  const rewrites = new Rewrites(site, NAME);
+  if (isStretch(site)) {
+    proposeOnStretch(site, rewrites, to);
+    return rewrites.all;
+  }
+  for (const links of LINKS) {
+    const layouts = tailLayouts(site, links).slice(0, 2);
+    layouts.forEach((layout, i) => {
+      if (i === 0 && links < 4) state(rewrites, to, layout, chain(site, to, links, ''), 'triad');
+      state(rewrites, to, layout, chain(site, to, links, '7'), 'seventh');
+    });
+    const first = layouts[0];
+    if (first !== undefined && links > 2) proposeSubstituted(site, rewrites, to, first, links);
+  }
+  proposeWithTwos(site, rewrites, to);
+  return rewrites.all;
+}
+
+function state(
+  rewrites: Rewrites,
+  to: Chord,
+  layout: Layout,
+  links: readonly Chord[],
+  degree: 'triad' | 'seventh',
+): void {
+  rewrites.add({
+    degree,
+    variant: `${links.length}${degree === 'triad' ? '-triads' : ''}@${layout.id}`,
+    carrier: 'either',
+    tells: to.root + UP.seven,
+    home: to.root,
+    cells: along(layout, links),
+    reason: `Dominants in a row, ${links.map(symbol).join(' ')}: each root falls a fifth, and at the end ${note(to.root + UP.seven)} rises home to ${note(to.root)}.`,
+  });
+}
+
+function proposeSubstituted(
+  site: Site,
+  rewrites: Rewrites,
+  to: Chord,
+  layout: Layout,
+  count: number,
+): void {
+  const links = withSubstitutes(site, chain(site, to, count, '7'));
+  rewrites.add({
+    degree: 'seventh',
+    variant: `${count}-falling@${layout.id}`,
+    carrier: 'band',
+    tells: to.root + UP.flatTwo,
+    home: to.root,
+    cells: along(layout, links),
+    reason: fallingReason(links, to),
+  });
+}
+
+function fallingReason(links: readonly Chord[], to: Chord): string {
+  return `Dominants falling by semitones, ${links.map(symbol).join(' ')}: the bass walks ${links.map((link) => note(link.root)).join(' ')} down to ${note(to.root)}.`;
+}
+
+/** The last two links, each with its own two. */
+function proposeWithTwos(site: Site, rewrites: Rewrites, to: Chord): void {
+  const five = chordIn(site.key, to.root + UP.five, '7');
+  const two = chordIn(site.key, to.root + UP.two, 'm7');
+  const six = chordIn(site.key, to.root + UP.six, '7');
+  const three = chordIn(site.key, to.root + UP.three, 'm7');
+  const chords = [three, six, two, five];
+  for (const layout of tailLayouts(site, 4).slice(0, 2)) {
+    rewrites.add({
+      degree: 'full',
+      variant: `two-fives@${layout.id}`,
+      carrier: 'band',
+      tells: to.root + UP.seven,
+      home: to.root,
+      cells: along(layout, chords),
+      reason: `Two two-fives a step apart, ${chords.map(symbol).join(' ')}: the seventh of each two falls a semitone, ${note(to.root + UP.two)} to ${note(to.root + UP.sharpOne)} and ${note(to.root)} to ${note(to.root + UP.seven)}.`,
+    });
+  }
+}
+
+/** Over written dominants in a row: every second one gives way to its tritone substitute. */
+function proposeOnStretch(site: Site, rewrites: Rewrites, to: Chord): void {
+  const links = writtenChords(site);
+  const last = links?.at(-1);
+  if (links === null || last === undefined || semitonesUp(last.root, to.root) !== 5) return;
+  const falling = links.every((link, i) => {
+    const next = links[i + 1] ?? to;
+    return link.quality.family === 'dominant' && semitonesUp(link.root, next.root) === 5;
+  });
+  if (!falling) return;
+  const written = withSubstitutes(site, links);
+  const cells: readonly Cell[] = site.written.map((change, i) => ({
+    at: change.at,
+    end: change.at + change.length,
+    harmony: written[i] ?? change.harmony,
+  }));
+  rewrites.add({
+    degree: 'seventh',
+    variant: 'every-second-link',
+    carrier: 'band',
+    tells: to.root + UP.flatTwo,
+    home: to.root,
+    cells,
+    reason: fallingReason(written, to),
+  });
+}
+
+/** A dominant that resolves to another dominant: a link of a chain that is not the last. */
+function isLink(chords: readonly ChordReading[], index: number): number | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null || seen.here.quality.family !== 'dominant') return null;
+  const { here, next, nextAt } = seen;
+  return next.quality.family === 'dominant' && resolves(here, next) ? nextAt : null;
+}
+
+function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const seen = around(chords, index);
+  const to = isLink(chords, index);
+  if (seen === null || seen.next === null || to === null) return null;
+  const roman = semitonesUp(seen.here.root, seen.next.root) === 5 ? 'V7/' : 'subV7/';
+  const numeral = numeralOf(seen.reading, seen.next);
+  return recognition(NAME, index, to, `${roman}${numeral}`, 'dominant', 0.2);
+}
+
+/** The whole chain this link belongs to, from its first link to its last dominant. */
+function wholeChain(
+  chords: readonly ChordReading[],
+  index: number,
+): { first: number; last: number } | null {
+  let last = isLink(chords, index);
+  if (last === null) return null;
+  for (let k = 0; k < chords.length; k += 1) {
+    const further = isLink(chords, last);
+    const after: number | null = further;
+    if (after === null) break;
+    last = after;
+  }
+  let first = index;
+  for (let k = 0; k < chords.length; k += 1) {
+    const before = previousIndex(chords, first);
+    if (before === null || isLink(chords, before) === null) break;
+    first = before;
+  }
+  return { first: runStart(chords, first), last: runEnd(chords, last) };
+}
+
+/** The chain goes back to the chord before it; where it stands on its arrival's own ground, to the arrival. */
+function thin(chords: readonly ChordReading[], index: number): Thinning | null {
+  if (recognise(chords, index) === null) return null;
+  const whole = wholeChain(chords, index);
+  if (whole === null) return null;
+  const before = chordAt(chords, whole.first - 1);
+  const dominantBefore = before === null || before.quality.family === 'dominant';
+  const after = nextIndex(chords, whole.last);
+  const arrival = after === null ? null : chordAt(chords, after);
+  if (dominantBefore && arrival !== null) {
+    return giveTo(chords, NAME, whole.first, whole.last, arrival);
+  }
+  return giveBack(chords, NAME, whole.first, whole.last);
+}
+
+/** Dominants in a row, counted back from where they arrive. */
+export const dominantChain: Device = {
+  name: NAME,
+  label: 'Dominant chain',
+  definition:
+    'Two to four dominant sevenths in a row, each a fifth above the next, counted back from the chord they arrive on. Any link may give way to its tritone substitute, so that the bass falls by semitones; in the full form the last two bring their twos.',
+  source:
+    'F. Singer, Secondary and Extended Dominants; Jazz Chords: back cycling (jazzguitarlessons.net); Wikipedia, Chord rewrite rules, on M. Steedman 1984.',
+  colour: 0.6,
+  propose,
+  recognise,
+  thin,
+  examples: [
+    {
+      key: 'C major',
+      before: '| Cmaj7 | Cmaj7 |',
+      after: '| E7 A7 | D7 G7 |',
+      next: 'Cmaj7',
+      source: 'F. Singer, Secondary and Extended Dominants',
+    },
+    {
+      key: 'Bb major',
+      before: '| Bbmaj7 | Bbmaj7 | Bbmaj7 | Bbmaj7 |',
+      after: '| D7 | G7 | C7 | F7 |',
+      next: 'Bbmaj7',
+      source: 'F. Singer, Secondary and Extended Dominants',
+    },
+    {
+      key: 'G major',
+      before: '| B7 E7 | A7 D7 |',
+      after: '| B7 Bb7 | A7 Ab7 |',
+      next: 'Gmaj7',
+      source: 'Open Music Theory, Substitutions (jazz)',
+    },
+  ],
+};

@@ -1,0 +1,262 @@
+import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import type { Spelled } from '../pitch/spelled.ts';
+import {
+  chordAt,
+  giveTo,
+  nextIndex,
+  previousIndex,
+  recognition,
+  runEnd,
+  runStart,
+  wrap,
+} from './circle.ts';
+import { type Layout, leadTails, spread, tailLayouts } from './grid.ts';
+import { homeNext, isTriad, type Standing, standingOf, target } from './home.ts';
+import type { Device, DeviceDegree, Rewrite, Site, Thinning } from './model.ts';
+import { chordIn, note, sameSound, semitonesUp, symbol, UP } from './sound.ts';
+import { along, inSlot, isStretch, Rewrites } from './write.ts';
+
+const NAME = 'parallel-motion';
+
+/** Roots of the parallel chords after home, by what home is, and whether the last needs home after the span. */
+interface Path {
+  readonly id: string;
+  readonly ups: readonly Spelled[];
+}
+
+/** Away by thirds and fifths, back by the semitone above: the constant-structure row. */
+const ROUND: Path = { id: 'b3-b6-b2', ups: [UP.flatThree, UP.flatSix, UP.flatTwo] };
+/** Up a minor third and down by semitones: the row of minor and suspended vamps. */
+const SLIDE_BACK: Path = { id: 'b3-2-b2', ups: [UP.flatThree, UP.two, UP.flatTwo] };
+
+function pathFor(standing: Standing): Path | null {
+  switch (standing) {
+    case 'major':
+      return ROUND;
+    case 'minor-home':
+    case 'minor':
+    case 'suspended':
+    case 'blues':
+      return SLIDE_BACK;
+    default:
+      return null;
+  }
+}
+
+/** Home again, or the dominant of home, where the row may let go. */
+function mayLetGo(site: Site): boolean {
+  const { next, held } = site;
+  if (next === null || homeNext(site)) return true;
+  const { family } = next.quality;
+  const leans = family === 'suspended' || family === 'dominant';
+  return leans && semitonesUp(held.root, next.root) === 7;
+}
+
+function propose(site: Site): readonly Rewrite[] {
+  const rewrites = new Rewrites(site, NAME);
+  const standing = standingOf(site);
+  const path = pathFor(standing);
+  const layouts = layoutsOf(site);
+  if (path !== null && mayLetGo(site)) {
+    for (const layout of layouts) proposeRow(site, rewrites, layout, path);
+  }
+  if (standing === 'major' && homeNext(site)) {
+    for (const layout of layouts) proposeWalk(site, rewrites, layout);
+  }
+  if (standing === 'major' || standing === 'minor-home') proposeHeldRow(site, rewrites);
+  proposeSlides(site, rewrites);
+  return rewrites.all;
+}
+
+/** Four steps over the whole span, and over its end when it is longer. */
+function layoutsOf(site: Site): readonly Layout[] {
+  const whole = spread(site, 4);
+  const layouts: Layout[] = whole === null ? [] : [whole];
+  for (const end of tailLayouts(site, 4).slice(0, 1)) {
+    if (end.at[0] !== 0) layouts.push(end);
+  }
+  return layouts;
+}
+
+function placeOf(layout: Layout): string {
+  return `${layout.at[0] === 0 ? 'whole' : 'end'}-${layout.id}`;
+}
+
+function parallel(site: Site, ups: readonly Spelled[], suffix: string): readonly Chord[] {
+  return ups.map((up) => chordIn(site.key, site.held.root + up, suffix));
+}
+
+/** One quality on moving roots; triads for the soloist, the held quality for the band. */
+function proposeRow(site: Site, rewrites: Rewrites, layout: Layout, path: Path): void {
+  const { held } = site;
+  const minor = held.quality.family === 'minor';
+  const rows: (readonly [DeviceDegree, string])[] = [['triad', minor ? 'm' : '']];
+  if (held.quality.family === 'suspended') rows[0] = ['triad', 'sus4'];
+  if (!isTriad(held)) rows.push(['seventh', held.quality.suffix]);
+  for (const [degree, suffix] of rows) {
+    const row = parallel(site, path.ups, suffix);
+    rewrites.add({
+      degree,
+      variant: `${path.id}-${degree}@${placeOf(layout)}`,
+      carrier: degree === 'triad' ? 'soloist' : 'either',
+      tells: row.at(-1)?.root ?? null,
+      home: held.root,
+      cells: along(layout, [held, ...row]),
+      reason: `One chord shape on moving roots, ${[held.root, ...row.map((c) => c.root)].map(note).join(' ')}; the last lies a semitone above home and drops ${note(held.root + UP.flatTwo)} to ${note(held.root)}.`,
+    });
+  }
+}
+
+/** Out in parallel and home inside the span, for a span that goes on elsewhere. */
+function proposeHeldRow(site: Site, rewrites: Rewrites): void {
+  if (mayLetGo(site)) return;
+  const layout = spread(site, 4);
+  if (layout === null || layout.id !== 'bars') return;
+  const { held } = site;
+  const row = parallel(site, [UP.flatThree, UP.flatTwo], held.quality.suffix);
+  rewrites.add({
+    degree: isTriad(held) ? 'triad' : 'seventh',
+    variant: `b3-b2-home@${placeOf(layout)}`,
+    carrier: 'either',
+    tells: row[1]?.root ?? null,
+    home: held.root,
+    cells: along(layout, [held, ...row, held]),
+    reason: `The same shape a minor third up, then a semitone above home, then home: ${[held.root, ...row.map((c) => c.root), held.root].map(note).join(' ')}.`,
+  });
+}
+
+/** The walk inside the key: home, two, three, two. */
+function proposeWalk(site: Site, rewrites: Rewrites, layout: Layout): void {
+  const { held } = site;
+  for (const [degree, suffix] of [
+    ['triad', 'm'],
+    ['seventh', 'm7'],
+  ] as const) {
+    const row = parallel(site, [UP.two, UP.three, UP.two], suffix);
+    rewrites.add({
+      degree,
+      variant: `walk-${degree}@${placeOf(layout)}`,
+      carrier: 'either',
+      tells: held.root + UP.two,
+      home: held.root,
+      cells: along(layout, [held, ...row]),
+      reason: `Walk up the scale and back, ${[held, ...row].map(symbol).join(' ')}: everything moves by step, ${note(held.root)} ${note(held.root + UP.two)} ${note(held.root + UP.three)} and down again.`,
+    });
+  }
+}
+
+/** The next chord's own shape a semitone off, sliding in. */
+function proposeSlides(site: Site, rewrites: Rewrites): void {
+  const to = target(site);
+  if (to === null || isStretch(site) || sameSound(site.held, to)) return;
+  const slot = leadTails(site)[0];
+  if (slot === undefined) return;
+  for (const [way, up] of [
+    ['below', UP.seven],
+    ['above', UP.flatTwo],
+  ] as const) {
+    const slide = chordIn(site.key, to.root + up, to.quality.suffix);
+    if (sameSound(slide, site.held)) continue;
+    rewrites.add({
+      degree: isTriad(to) ? 'triad' : 'seventh',
+      variant: `slide-from-${way}@${slot.id}`,
+      carrier: 'either',
+      tells: slide.root,
+      home: to.root,
+      cells: inSlot(slot, slide),
+      reason: `Slide into ${symbol(to)} from a semitone ${way}: the whole shape moves, ${note(slide.root)} to ${note(to.root)}.`,
+    });
+  }
+}
+
+/** Three or more chords of one quality in a row, not falling by fifths all the way. */
+function rowOf(
+  chords: readonly ChordReading[],
+  index: number,
+): { readonly first: number; readonly last: number } | null {
+  const here = chordAt(chords, index);
+  if (here === null || here.quality.family === 'diminished') return null;
+  const like = (at: number | null): at is number =>
+    at !== null && chordAt(chords, at)?.quality === here.quality;
+  let first = wrap(chords, index);
+  let last = first;
+  const members = [here];
+  for (let at = previousIndex(chords, first); like(at) && members.length < 8; ) {
+    first = at;
+    members.unshift(chordAt(chords, at) ?? here);
+    at = previousIndex(chords, first);
+  }
+  for (let at = nextIndex(chords, last); like(at) && members.length < 8; ) {
+    last = at;
+    members.push(chordAt(chords, at) ?? here);
+    at = nextIndex(chords, last);
+  }
+  if (members.length < 3 || allFifths(members)) return null;
+  return { first: runStart(chords, first), last: runEnd(chords, last) };
+}
+
+function allFifths(members: readonly Chord[]): boolean {
+  return members.every((chord, i) => {
+    const next = members[i + 1];
+    return next === undefined || semitonesUp(chord.root, next.root) === 5;
+  });
+}
+
+function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const row = rowOf(chords, index);
+  if (row === null || runStart(chords, index) === row.first) return null;
+  const dominant = chordAt(chords, index)?.quality.family === 'dominant';
+  return recognition(NAME, index, nextIndex(chords, index), null, 'passing', dominant ? 1.2 : 0.6);
+}
+
+/** The row goes back to the chord it started from. */
+function thin(chords: readonly ChordReading[], index: number): Thinning | null {
+  const row = rowOf(chords, index);
+  if (row === null || recognise(chords, index) === null) return null;
+  return giveTo(chords, NAME, row.first, row.last, chordAt(chords, row.first));
+}
+
+/** One chord shape on moving roots. */
+export const parallelMotion: Device = {
+  name: NAME,
+  label: 'Parallel motion',
+  definition:
+    'One chord quality moves over several roots: in major by way of flat three, flat six and flat two; in minor and suspended vamps up a minor third and back by semitones; inside the key as a walk up and down the scale. In its shortest form the next chord is slid into from a semitone off.',
+  source:
+    'Wikipedia, Constant structure, citing R. Rawlins 2005; T. Seabrook, Jazz Tip of the Month No. 22; the half-step rule of Jazzing up the blues, part 1. The walk and the minor row are common practice, no source.',
+  colour: 0.75,
+  propose,
+  recognise,
+  thin,
+  examples: [
+    {
+      key: 'F major',
+      before: '| Fmaj7 | Fmaj7 | Fmaj7 | Fmaj7 |',
+      after: '| Fmaj7 | Abmaj7 | Dbmaj7 | Gbmaj7 |',
+      next: 'Fmaj7',
+      source: 'Wikipedia, Constant structure, citing R. Rawlins 2005',
+    },
+    {
+      key: 'C major',
+      before: '| Cmaj7 | Cmaj7 |',
+      after: '| Cmaj7 Ebmaj7 | Abmaj7 Dbmaj7 |',
+      next: 'G13sus4',
+      source: 'Wikipedia, Constant structure, citing R. Rawlins 2005',
+    },
+    {
+      key: 'Bb major',
+      before: '| Bbmaj7 | Bbmaj7 | Bbmaj7 | Bbmaj7 |',
+      after: '| Bbmaj7 | Cm7 | Dm7 | Cm7 |',
+      next: 'Bbmaj7',
+      source: 'common practice, no source',
+    },
+    {
+      key: 'Bb major',
+      before: '| Bb7 | Bb7 |',
+      after: '| Bb7 | Bb7 D7 |',
+      next: 'Eb7',
+      source: 'Jazzing up the blues, part 1: half-step approach',
+    },
+  ],
+};

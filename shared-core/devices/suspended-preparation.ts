@@ -1,0 +1,178 @@
+import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import { around, giveTo, recognition, runEnd, runStart } from './circle.ts';
+import { awaySlots, leadPairs, leadTails, spread } from './grid.ts';
+import { isMinorish, standingOf, target } from './home.ts';
+import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { along, inSlot, isStretch, Rewrites, sharing } from './write.ts';
+
+const NAME = 'suspended-preparation';
+
+function propose(site: Site): readonly Rewrite[] {
+  const rewrites = new Rewrites(site, NAME);
+  const standing = standingOf(site);
+  if (standing === 'dominant' || standing === 'blues') {
+    proposeOnDominant(site, rewrites);
+  } else if (standing === 'suspended') {
+    proposeRelease(site, rewrites);
+  } else if (!isStretch(site)) {
+    proposeLeadIn(site, rewrites);
+  }
+  return rewrites.all;
+}
+
+/** The fourth hangs and falls: the words every form of the device shares. */
+function falls(root: number): string {
+  return `${note(root + UP.four)} hangs as the fourth of ${note(root)} and falls to ${note(root + UP.three)}, the third`;
+}
+
+/** A held dominant: suspended first, then open; or suspended in the middle where its start must stand. */
+function proposeOnDominant(site: Site, rewrites: Rewrites): void {
+  const { held, key } = site;
+  const root = held.root;
+  const told = { tells: root + UP.four, home: root + UP.three };
+  const reason = `The dominant comes in suspended: ${falls(root)}.`;
+  const triad = chordIn(key, root, 'sus4');
+  const seventh = chordIn(key, root, '7sus4');
+  const halves = spread(site, 2);
+  if (halves !== null) {
+    const place = `whole-${halves.id}`;
+    rewrites.add({
+      ...told,
+      degree: 'triad',
+      variant: `sus4@${place}`,
+      carrier: 'band',
+      cells: along(halves, [triad, held]),
+      reason,
+    });
+    for (const suffix of ['7sus4', '9sus4']) {
+      rewrites.add({
+        ...told,
+        degree: 'seventh',
+        variant: `${suffix}@${place}`,
+        carrier: 'band',
+        cells: along(halves, [chordIn(key, root, suffix), held]),
+        reason,
+      });
+    }
+  }
+  const quarters = spread(site, 4);
+  if (quarters !== null && standingOf(site) === 'dominant') {
+    const ninth = chordIn(key, root, '9sus4');
+    rewrites.add({
+      ...told,
+      degree: 'full',
+      variant: `9sus4-7-7b9@whole-${quarters.id}`,
+      carrier: 'band',
+      cells: along(quarters, [ninth, ninth, held, chordIn(key, root, '7b9')]),
+      reason: `${reason.slice(0, -1)}, and the flat nine ${note(root + UP.flatTwo)} darkens the end.`,
+    });
+  }
+  for (const slot of awaySlots(site, false).slice(0, 2)) {
+    rewrites.add({
+      ...told,
+      degree: slot === awaySlots(site, false)[0] ? 'note' : 'seventh',
+      variant: `inside@${slot.id}`,
+      carrier: slot === awaySlots(site, false)[0] ? 'soloist' : 'either',
+      cells: inSlot(slot, seventh),
+      reason: `Suspend the dominant for a moment: ${falls(root)} again.`,
+    });
+  }
+}
+
+/** A held suspended chord opens into its dominant at the end. */
+function proposeRelease(site: Site, rewrites: Rewrites): void {
+  const { held, key, next } = site;
+  if (next !== null && semitonesUp(held.root, next.root) === 0) return;
+  const told = { tells: held.root + UP.four, home: held.root + UP.three };
+  for (const slot of leadTails(site)) {
+    for (const suffix of next !== null && isMinorish(next) ? ['7', '7b9'] : ['7', '13']) {
+      rewrites.add({
+        ...told,
+        degree: 'seventh',
+        variant: `release-${suffix}@${slot.id}`,
+        carrier: 'band',
+        cells: inSlot(slot, chordIn(key, held.root, suffix)),
+        reason: `The suspended chord lets go at last: ${falls(held.root)}.`,
+      });
+    }
+  }
+}
+
+/** Before the next chord: its dominant, suspended and then open. */
+function proposeLeadIn(site: Site, rewrites: Rewrites): void {
+  const to = target(site);
+  if (to === null) return;
+  const root = to.root + UP.five;
+  const told = { tells: root + UP.four, home: root + UP.three };
+  leadPairs(site).forEach((slot, i) => {
+    const sus = chordIn(site.key, root, i === 0 ? '7sus4' : '9sus4');
+    const five = chordIn(site.key, root, '7');
+    rewrites.add({
+      ...told,
+      degree: 'full',
+      variant: `lead-in-sus@${slot.id}`,
+      carrier: 'either',
+      cells: sharing(slot, sus, five),
+      reason: leadReason(sus, to, root),
+    });
+  });
+}
+
+function leadReason(sus: Chord, to: Chord, root: number): string {
+  return `${symbol(sus)} prepares the dominant of ${symbol(to)}: ${falls(root)}, which rises to ${note(to.root)}.`;
+}
+
+/** A suspended chord that opens into the dominant on its own root. */
+function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null || seen.here.quality.family !== 'suspended') return null;
+  const opens = seen.next.quality.family === 'dominant' || seen.next.quality.family === 'major';
+  if (!opens || semitonesUp(seen.here.root, seen.next.root) !== 0) return null;
+  return recognition(NAME, index, seen.nextAt, null, 'dominant', 0.2);
+}
+
+/** The suspended chord goes to the dominant it opens into. */
+function thin(chords: readonly ChordReading[], index: number): Thinning | null {
+  const seen = around(chords, index);
+  if (recognise(chords, index) === null || seen === null) return null;
+  return giveTo(chords, NAME, runStart(chords, index), runEnd(chords, index), seen.next);
+}
+
+/** A dominant that comes in suspended and opens. */
+export const suspendedPreparation: Device = {
+  name: NAME,
+  label: 'Suspended dominant',
+  definition:
+    'The first part of a dominant takes the fourth in place of the third (sus4, 7sus4, 9sus4), then the third sounds. On any other stretch the dominant of the next chord comes in suspended at the end; a held suspended chord opens there.',
+  source:
+    'S. Thomas, Step 6: Suspensions; A jazz improvisation text, section Pedal Point. The lead-in and the release are common practice, no source.',
+  colour: 0.25,
+  propose,
+  recognise,
+  thin,
+  examples: [
+    {
+      key: 'C major',
+      before: '| G7 | G7 |',
+      after: '| G7sus4 | G7 |',
+      next: 'Cmaj7',
+      source: 'S. Thomas, Step 6: Suspensions',
+    },
+    {
+      key: 'Bb major',
+      before: '| F7 | F7 | F7 | F7 |',
+      after: '| F9sus4 | F9sus4 | F7 | F7b9 |',
+      next: 'Bbmaj7',
+      source: 'S. Thomas, Step 6: Suspensions',
+    },
+    {
+      key: 'D major',
+      before: '| A7 | A7 |',
+      after: '| A7sus4 | A7 |',
+      next: 'Dmaj7',
+      source: 'S. Thomas, Step 6: Suspensions',
+    },
+  ],
+};

@@ -1,0 +1,228 @@
+import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import {
+  around,
+  chordAt,
+  degreeOf,
+  giveBack,
+  giveTo,
+  nextIndex,
+  numeralOf,
+  previousIndex,
+  recognition,
+  runEnd,
+  runStart,
+} from './circle.ts';
+import { leadPairs, leadTails, type Slot } from './grid.ts';
+import { resolves, standingOf, target } from './home.ts';
+import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
+
+const NAME = 'tritone-substitute';
+
+function propose(site: Site): readonly Rewrite[] {
+  const to = target(site);
+  if (to === null) return [];
+  const rewrites = new Rewrites(site, NAME);
+  if (isStretch(site)) {
+    proposeOnStretch(site, rewrites, to);
+    return rewrites.all;
+  }
+  const root = to.root + UP.flatTwo;
+  if (semitonesUp(site.held.root, root) === 0) return [];
+  const slots = leadTails(site);
+  slots.forEach((slot, i) => {
+    if (i === 0) proposeMild(site, rewrites, slot, to);
+    for (const suffix of i === 0 ? ['7', '7#11', '9'] : ['7']) {
+      const sub = chordIn(site.key, root, suffix);
+      rewrites.add({
+        degree: 'seventh',
+        variant: `subV${suffix}@${slot.id}`,
+        carrier: 'either',
+        tells: to.root + UP.flatTwo,
+        home: to.root,
+        cells: inSlot(slot, sub),
+        reason: reasonFor(sub, to),
+      });
+    }
+  });
+  proposeWithTwo(site, rewrites, to);
+  return rewrites.all;
+}
+
+/** What the substitute does, in notes: the bass falls a semitone, the guide tones of the real dominant resolve. */
+function reasonFor(sub: Chord, to: Chord): string {
+  const leading = to.root + UP.seven;
+  return `${symbol(sub)} stands for the dominant: its root falls a semitone, ${note(sub.root)} to ${note(to.root)}, and it keeps ${note(leading)} rising to ${note(to.root)}.`;
+}
+
+function proposeMild(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): void {
+  const triad = chordIn(site.key, to.root + UP.flatTwo, '');
+  const told = { tells: triad.root, home: to.root, cells: inSlot(slot, triad) };
+  rewrites.add({
+    ...told,
+    degree: 'note',
+    variant: `flat-two@${slot.id}`,
+    carrier: 'soloist',
+    reason: `Just ${note(triad.root)}, the flat two of ${symbol(to)}: it falls a semitone to ${note(to.root)}.`,
+  });
+  rewrites.add({
+    ...told,
+    degree: 'triad',
+    variant: `subV-triad@${slot.id}`,
+    carrier: 'soloist',
+    reason: `The plain triad a semitone above ${symbol(to)}: ${note(triad.root)} falls to ${note(to.root)}, ${note(to.root + UP.flatSix)} to ${note(to.root + UP.five)}.`,
+  });
+}
+
+/** The substitute with its two; over a held dominant it may take the whole time of the dominant. */
+function proposeWithTwo(site: Site, rewrites: Rewrites, to: Chord): void {
+  const dominant = standingOf(site) === 'dominant' && resolves(site.held, to);
+  const two = chordIn(site.key, to.root + UP.flatSix, 'm7');
+  const sub = chordIn(site.key, to.root + UP.flatTwo, '7');
+  for (const slot of leadPairs(site, dominant)) {
+    rewrites.add({
+      degree: 'full',
+      variant: `ii-subV@${slot.id}`,
+      carrier: 'band',
+      tells: sub.root,
+      home: to.root,
+      cells: sharing(slot, two, sub),
+      reason: `The substitute with its own two, a whole two-five from a tritone away: ${symbol(two)} ${symbol(sub)}, then ${note(sub.root)} falls a semitone to ${note(to.root)}.`,
+    });
+  }
+}
+
+/** On written changes: the last dominant gives way to its substitute where it stands. */
+function proposeOnStretch(site: Site, rewrites: Rewrites, to: Chord): void {
+  const chords = writtenChords(site);
+  const last = chords?.at(-1);
+  const place = site.written.at(-1);
+  if (last === undefined || place === undefined || last.quality.family !== 'dominant') return;
+  if (semitonesUp(last.root, to.root) !== 5) return;
+  const sub = chordIn(site.key, to.root + UP.flatTwo, '7');
+  const cells: readonly Cell[] = [{ at: place.at, end: place.at + place.length, harmony: sub }];
+  rewrites.add({
+    degree: 'seventh',
+    variant: 'subV7@last',
+    carrier: 'either',
+    tells: sub.root,
+    home: to.root,
+    cells,
+    reason: reasonFor(sub, to),
+  });
+}
+
+/** A dominant whose root falls a semitone into the next, or the two that belongs to it. */
+function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null) return null;
+  if (isSubstitute(chords, index)) {
+    const home = degreeOf(seen.reading, seen.next) === 0;
+    const roman = home ? 'subV7' : `subV7/${numeralOf(seen.reading, seen.next)}`;
+    return recognition(NAME, index, seen.nextAt, roman, 'dominant', 0.4);
+  }
+  const two =
+    seen.here.quality.family === 'minor' && semitonesUp(seen.here.root, seen.next.root) === 5;
+  if (!two || !isSubstitute(chords, seen.nextAt)) return null;
+  return recognition(NAME, index, seen.nextAt, 'ii7/subV', 'departure', 0.5);
+}
+
+function isSubstitute(chords: readonly ChordReading[], index: number): boolean {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null || seen.here.quality.family !== 'dominant') return false;
+  return semitonesUp(seen.here.root, seen.next.root) === 11;
+}
+
+/**
+ * Taken out, the substitute gives way to what was held before it; where another dominant or its two
+ * came before, to the dominant it stands for.
+ */
+function thin(chords: readonly ChordReading[], index: number): Thinning | null {
+  if (recognise(chords, index) === null) return null;
+  const sub = isSubstitute(chords, index) ? index : nextIndex(chords, index);
+  if (sub === null) return null;
+  const before = previousIndex(chords, sub);
+  const arrival = around(chords, sub)?.next ?? null;
+  const reading = chords[sub];
+  if (before === null || arrival === null || reading === undefined) return null;
+  const two = chordAt(chords, before);
+  const five = chordIn(reading.localKey, arrival.root + UP.five, '7');
+  const here = chordAt(chords, sub);
+  if (two !== null && here !== null && two.quality.family === 'minor') {
+    if (semitonesUp(two.root, here.root) === 5) {
+      return giveBackOrTo(chords, runStart(chords, before), runEnd(chords, sub), five);
+    }
+    if (semitonesUp(two.root, five.root) === 5) {
+      return giveTo(chords, NAME, runStart(chords, sub), runEnd(chords, sub), five);
+    }
+  }
+  if (two !== null && two.quality.family === 'dominant' && resolves(two, five)) {
+    return giveTo(chords, NAME, runStart(chords, sub), runEnd(chords, sub), five);
+  }
+  return giveBack(chords, NAME, runStart(chords, sub), runEnd(chords, sub));
+}
+
+/** To the chord before when home was held there, else to the dominant that was replaced. */
+function giveBackOrTo(
+  chords: readonly ChordReading[],
+  first: number,
+  last: number,
+  five: Chord,
+): Thinning | null {
+  const before = chordAt(chords, first - 1);
+  const moving = before === null || before.quality.family === 'minor' || resolves(before, five);
+  return moving ? giveTo(chords, NAME, first, last, five) : giveBack(chords, NAME, first, last);
+}
+
+/** The dominant a tritone away, falling a semitone into the next chord. */
+export const tritoneSubstitute: Device = {
+  name: NAME,
+  label: 'Tritone substitute',
+  definition:
+    'A dominant gives way to the dominant seventh a tritone from it, whose root falls a semitone into the next chord; third and seventh are the same two notes, exchanged. The full form brings its own two.',
+  source:
+    'M. Lavengood, Open Music Theory, Substitutions (jazz); R. Hutchinson, Music Theory for the 21st-Century Classroom, 31.8.',
+  colour: 0.6,
+  propose,
+  recognise,
+  thin,
+  examples: [
+    {
+      key: 'C major',
+      before: '| G7 | G7 |',
+      after: '| G7 | Db7 |',
+      next: 'Cmaj7',
+      source: 'Open Music Theory, Substitutions (jazz)',
+    },
+    {
+      key: 'A major',
+      before: '| Amaj7 | Amaj7 | Amaj7 | Amaj7 |',
+      after: '| Amaj7 | Amaj7 | Amaj7 | Bb7 |',
+      next: 'Amaj7',
+      source: 'Open Music Theory, Substitutions (jazz)',
+    },
+    {
+      key: 'F major',
+      before: '| Fmaj7 | Fmaj7 |',
+      after: '| Fmaj7 | Fmaj7 Ab7 |',
+      next: 'Gm7',
+      source: 'Music Theory for the 21st-Century Classroom, 31.8',
+    },
+    {
+      key: 'D major',
+      before: '| A7 | A7 |',
+      after: '| Bbm7 | Eb7 |',
+      next: 'Dmaj7',
+      source: 'Open Music Theory, Substitutions (jazz)',
+    },
+    {
+      key: 'C major',
+      before: '| Dm7 | G7 |',
+      after: '| Dm7 | Db7 |',
+      next: 'Cmaj7',
+      source: 'Music Theory for the 21st-Century Classroom, 31.8',
+    },
+  ],
+};

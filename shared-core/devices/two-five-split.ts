@@ -1,0 +1,188 @@
+import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import type { Spelled } from '../pitch/spelled.ts';
+import { around, degreeOf, giveTo, recognition, runEnd, runStart } from './circle.ts';
+import { gridOf, halvedBars, leadTails, pairSlots, type Slot, spread } from './grid.ts';
+import { isMinorish, standingOf } from './home.ts';
+import type { Device, DeviceDegree, Rewrite, Site, Thinning } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { along, inSlot, Rewrites, sharing } from './write.ts';
+
+const NAME = 'two-five-split';
+
+function propose(site: Site): readonly Rewrite[] {
+  const rewrites = new Rewrites(site, NAME);
+  switch (standingOf(site)) {
+    case 'dominant':
+    case 'blues':
+      proposeOnDominant(site, rewrites);
+      break;
+    case 'minor':
+    case 'minor-home':
+    case 'half-diminished':
+      proposeOnTwo(site, rewrites);
+      break;
+    default:
+  }
+  return rewrites.all;
+}
+
+/** The related two of a held dominant: half-diminished where the dominant goes to a minor chord. */
+function twoOf(site: Site, degree: 'triad' | 'seventh'): Chord {
+  const { next, held, key } = site;
+  const minor = next !== null && isMinorish(next) && semitonesUp(held.root, next.root) === 5;
+  const suffix = degree === 'triad' ? (minor ? 'dim' : 'm') : minor ? 'm7b5' : 'm7';
+  return chordIn(key, held.root + UP.five, suffix);
+}
+
+/** Why the split moves: the fourth of the dominant is the two's seventh and falls to the third. */
+function told(five: Spelled): { tells: Spelled; home: Spelled; words: string } {
+  const tells = five + UP.four;
+  const home = five + UP.three;
+  return {
+    tells,
+    home,
+    words: `the seventh of the two, ${note(tells)}, falls to ${note(home)}, the third of the five`,
+  };
+}
+
+/** A held dominant shares its time with its two. */
+function proposeOnDominant(site: Site, rewrites: Rewrites): void {
+  const { held } = site;
+  const { words, ...notes } = told(held.root);
+  const state = (degree: DeviceDegree, id: string, two: Chord, pairs: number): void => {
+    const layout = spread(site, pairs * 2);
+    if (layout === null) return;
+    rewrites.add({
+      ...notes,
+      degree,
+      variant: `${id}@whole-${layout.id}`,
+      carrier: 'either',
+      cells: along(
+        layout,
+        Array.from({ length: pairs * 2 }, (_, i) => (i % 2 === 0 ? two : held)),
+      ),
+      reason: `${symbol(held)} shares its time with ${symbol(two)}: ${words}.`,
+    });
+  };
+  state('triad', 'ii-triad', twoOf(site, 'triad'), 1);
+  const two = twoOf(site, 'seventh');
+  state('seventh', 'ii', two, 1);
+  if (gridOf(site).bars >= 4) state('seventh', 'ii-twice', two, 2);
+  if (gridOf(site).bars >= 2) rockBars(site, rewrites, two, held, notes, words);
+  for (const slot of pairSlots(site, true).slice(0, 2)) {
+    rewrites.add({
+      ...notes,
+      degree: 'full',
+      variant: `ii-V-inside@${slot.id}`,
+      carrier: 'either',
+      cells: sharing(slot, two, held),
+      reason: `A two-five laid over the held ${symbol(held)}: ${words}.`,
+    });
+  }
+}
+
+/** Two and five in every bar. */
+function rockBars(
+  site: Site,
+  rewrites: Rewrites,
+  two: Chord,
+  five: Chord,
+  notes: { tells: Spelled; home: Spelled },
+  words: string,
+): void {
+  const bars: readonly Slot[] = halvedBars(site);
+  if (bars.length === 0) return;
+  rewrites.add({
+    ...notes,
+    degree: 'full',
+    variant: 'every-bar',
+    carrier: 'band',
+    cells: bars.flatMap((slot) => sharing(slot, two, five)),
+    reason: `Two and five in every bar, ${symbol(two)} ${symbol(five)}: ${words}.`,
+  });
+}
+
+/** A held two (or a minor vamp) brings in its five: at the end, or in the second half of every bar. */
+function proposeOnTwo(site: Site, rewrites: Rewrites): void {
+  const { held, key, next } = site;
+  const root = held.root + UP.four;
+  const { words, ...notes } = told(root);
+  const suffix = held.quality.family === 'half-diminished' ? '7b9' : '7';
+  const five = chordIn(key, root, suffix);
+  const resolves = next !== null && semitonesUp(root, next.root) === 5;
+  if (standingOf(site) === 'minor-home') {
+    rockBars(site, rewrites, held, five, notes, words);
+    return;
+  }
+  if (!resolves) {
+    for (const slot of leadTails(site)) {
+      rewrites.add({
+        ...notes,
+        degree: 'seventh',
+        variant: `V${suffix}@${slot.id}`,
+        carrier: 'either',
+        cells: inSlot(slot, five),
+        reason: `The held two brings in its five, ${symbol(five)}: ${words}.`,
+      });
+    }
+  }
+  rockBars(site, rewrites, held, five, notes, words);
+}
+
+/** A two that goes to the dominant a fourth above it. */
+function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null) return null;
+  const { here, next, reading } = seen;
+  const two = here.quality.family === 'minor' || here.quality.family === 'half-diminished';
+  if (!two || next.quality.family !== 'dominant') return null;
+  if (semitonesUp(here.root, next.root) !== 5) return null;
+  const ofTheKey = degreeOf(reading, here) === 2;
+  const roman = here.quality.family === 'minor' ? 'ii7' : 'iim7b5';
+  return recognition(NAME, index, seen.nextAt, ofTheKey ? roman : null, 'departure', 1);
+}
+
+/** The two goes back to the five it was split from; in a vamp on the two, the five goes back to it. */
+function thin(chords: readonly ChordReading[], index: number): Thinning | null {
+  const seen = around(chords, index);
+  if (recognise(chords, index) === null || seen === null) return null;
+  return giveTo(chords, NAME, runStart(chords, index), runEnd(chords, index), seen.next);
+}
+
+/** A dominant shares its time with its two. */
+export const twoFiveSplit: Device = {
+  name: NAME,
+  label: 'Two-five split',
+  definition:
+    'The time of a held dominant is divided between its related two and itself, once, twice, or in every bar; the two is half-diminished where the dominant goes to a minor chord. A held two, or a minor vamp, brings in its five the same way.',
+  source:
+    'M. Lavengood, Open Music Theory, Embellishing Chords (jazz); Jazz Chords: ii-V interpolation (jazzguitarlessons.net).',
+  colour: 0.25,
+  propose,
+  recognise,
+  thin,
+  examples: [
+    {
+      key: 'C major',
+      before: '| G7 | G7 |',
+      after: '| Dm7 | G7 |',
+      next: 'Cmaj7',
+      source: 'Open Music Theory, Embellishing Chords (jazz)',
+    },
+    {
+      key: 'F major',
+      before: '| C7 | C7 | C7 | C7 |',
+      after: '| Gm7 | C7 | Gm7 | C7 |',
+      next: 'Fmaj7',
+      source: 'Jazz Chords: ii-V interpolation (jazzguitarlessons.net)',
+    },
+    {
+      key: 'Eb major',
+      before: '| Bb7 |',
+      after: '| Fm7 Bb7 |',
+      next: 'Ebmaj7',
+      source: 'Jazz Chords: ii-V interpolation (jazzguitarlessons.net)',
+    },
+  ],
+};
