@@ -49,8 +49,11 @@ export const TOPS: Readonly<Record<string, readonly string[]>> = {
   tests: ['shared-core', 'main', 'renderer'],
 };
 
-/** Packages the engine may import: schemas of the contract, nothing that touches the world. */
-export const ENGINE_PACKAGES: readonly string[] = ['zod'];
+/**
+ * Packages the engine may import: the contract's schemas and the bytes of a MIDI file. Both only turn
+ * values into values.
+ */
+export const ENGINE_PACKAGES: readonly string[] = ['zod', 'midi-file'];
 
 /** Packages only the shell may import; the window runs in a page and has none of these. */
 export const SHELL_PACKAGES: readonly string[] = [
