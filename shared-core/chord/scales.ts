@@ -148,12 +148,14 @@ const COLOURS: Readonly<Partial<Record<string, readonly string[]>>> = {
   dominant: ['bebop dominant', 'blues'],
 };
 
+/** A plain fifth above the root, as a pitch-class bit. */
+const PLAIN_FIFTH = 1 << 7;
+
 /** Notes a scale must hold to fit a chord; a plain fifth is not asked of a scale over a dominant. */
 function neededChroma(quality: ChordQuality): number {
-  const plainFifth = 1 << 7;
   if (quality.family !== 'dominant') return quality.chromaMask;
   if (quality.alt) return 0b10000010001;
-  return quality.chromaMask & ~plainFifth;
+  return quality.chromaMask & ~PLAIN_FIFTH;
 }
 
 function fits(name: string, needed: number): boolean {
@@ -177,7 +179,7 @@ function namesBySound(quality: ChordQuality): readonly string[] {
 
 /**
  * Scales a player may use over a chord, the first choice first: those of its function that hold the
- * chord's own notes, then those of its sound, then five-note, blues and bebop colours when the chord is
+ * chord's own notes (a second choice may raise a plain fifth: lydian augmented on bIII in minor), then those of its sound, then five-note, blues and bebop colours when the chord is
  * plain. An altered note in the symbol decides before the function does.
  *
  * @param key key of the place; left out, only the sound counts
@@ -196,7 +198,8 @@ export function scalesFor(
   const byFunction = [row.first, ...row.others];
   const bySound = namesBySound(quality);
   const ordered = plain ? [...byFunction, ...bySound] : [...bySound, ...byFunction];
-  const names = ordered.filter((name) => fits(name, needed));
+  const loose = needed & ~PLAIN_FIFTH;
+  const names = ordered.filter((name) => fits(name, row.others.includes(name) ? loose : needed));
   if (plain) names.push(...(COLOURS[kindOf(quality)] ?? []));
   return [...new Set(names)].map((name) => scaleOn(chord.root, scaleByName(name)));
 }

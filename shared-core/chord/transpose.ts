@@ -1,4 +1,4 @@
-import { type RootBounds, respellRoot, respellSpelled } from '../pitch/copyist.ts';
+import { type RootBounds, respellRoot, undouble } from '../pitch/copyist.ts';
 import { type Instrument, writtenInterval, writtenKey } from '../pitch/instruments.ts';
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
@@ -69,7 +69,7 @@ export function respellHarmony(harmony: Harmony, key: Key): Harmony {
 function respellBass(chord: Chord, bass: Spelled, key: Key): Spelled {
   const own = notesOf({ ...chord, bass: null }).find((pc) => chromaOf(pc) === chromaOf(bass));
   if (own === undefined) return respellRoot(bass, key, ROOT_BOUNDS.diminished);
-  return Math.abs(alterOf(own)) > 1 ? respellSpelled(own, key) : own;
+  return Math.abs(alterOf(own)) > 1 ? undouble(own) : own;
 }
 
 /**

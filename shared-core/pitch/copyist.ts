@@ -50,7 +50,7 @@ function within(pc: Spelled, key: Key, flattest: number, sharpest: number): Spel
 }
 
 /** The plain spelling of a note with a double accidental. */
-function undouble(pc: Spelled): Spelled {
+export function undouble(pc: Spelled): Spelled {
   const alter = alterOf(pc);
   if (alter >= 2) return undouble(pc - ENHARMONIC);
   return alter <= -2 ? undouble(pc + ENHARMONIC) : pc;

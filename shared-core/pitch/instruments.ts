@@ -87,7 +87,7 @@ function row(
     name,
     family,
     transposition: { diatonic, chromatic, octaveChange },
-    toWritten: interval(fifths === 0 ? 0 : fifths, -(chromatic + 12 * octaveChange)),
+    toWritten: interval(fifths === 0 ? 0 : fifths, 0 - chromatic - 12 * octaveChange),
     clef,
     range: rangeOf(range),
     comfortable: rangeOf(comfortable),

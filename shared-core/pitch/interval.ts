@@ -31,7 +31,8 @@ export function intervalBetween(low: Pitch, high: Pitch): Interval {
 
 /** The opposite interval. */
 export function invert(by: Interval): Interval {
-  return { fifths: -by.fifths, semitones: -by.semitones };
+  // Subtracted from zero, so that a unison stays 0 and never becomes -0.
+  return { fifths: 0 - by.fifths, semitones: 0 - by.semitones };
 }
 
 /** Natural of the same letter, used where an accidental must be cancelled. */
