@@ -1,0 +1,37 @@
+import { create } from 'zustand';
+import { persist } from 'zustand/middleware';
+import type { ChordStyle } from '../../shared-core/chord/model.ts';
+
+/** How this window looks and reads: the person's own habits, not the library's. */
+export interface Settings {
+  /** `system` follows the machine. */
+  readonly theme: 'light' | 'dim' | 'system';
+  readonly chordStyle: ChordStyle;
+  /** Chair whose transposition the ladder is read in; null is concert. */
+  readonly chair: string | null;
+  /** Width of a quarter note on the ruler, px; null fits the changes. */
+  readonly quarterWidth: number | null;
+  readonly countIn: boolean;
+  readonly paper: 'a4' | 'letter';
+}
+
+/** Changes some settings; they stay on this machine. */
+interface SettingsStore extends Settings {
+  set(change: Partial<Settings>): void;
+}
+
+/** The settings of this window. */
+export const useSettings = create<SettingsStore>()(
+  persist(
+    (set) => ({
+      theme: 'system',
+      chordStyle: 'words',
+      chair: null,
+      quarterWidth: null,
+      countIn: true,
+      paper: 'a4',
+      set: (change) => set(change),
+    }),
+    { name: 'changewright-settings' },
+  ),
+);

@@ -1,0 +1,181 @@
+import { type KeyboardEvent, useEffect, useMemo, useState } from 'react';
+import type { Chair } from '../../shared-core/arrangement/band.ts';
+import { routeHash } from '../app/route.ts';
+import { useSettings } from '../app/settings.ts';
+import { useBand } from '../band/band-store.ts';
+import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
+import { useClient } from '../common/shell-context.ts';
+import { useAnswer } from '../common/use-answer.ts';
+
+/** The charts as they will lie on the stands, chair by chair, page by page. */
+export function ChartsScreen({ id }: { readonly id: string }) {
+  const client = useClient();
+  const { band, error, load } = useBand();
+  const [chairId, setChairId] = useState<string | null>(null);
+  useEffect(() => void load(client), [client, load]);
+  if (error)
+    return (
+      <Framed>
+        <ErrorNotice error={error} onAgain={() => void load(client)} />
+      </Framed>
+    );
+  if (!band)
+    return (
+      <Framed>
+        <Waiting what="Calling the band" />
+      </Framed>
+    );
+  const chairs = [...band.chairs].sort((a, b) => a.order - b.order);
+  const chair = chairs.find((one) => one.id === chairId) ?? chairs[0];
+  if (!chair) {
+    return (
+      <Framed>
+        <Nothing>
+          <p>The band has no chairs yet, so there is nobody to hand a chart to.</p>
+          <a className="button button-main" href={routeHash({ screen: 'band' })}>
+            Set up the band
+          </a>
+        </Nothing>
+      </Framed>
+    );
+  }
+  return (
+    <div className="charts">
+      <header className="charts-head">
+        <a className="button" href={routeHash({ screen: 'ladder', arrangement: id })}>
+          Back to the ladder
+        </a>
+        <fieldset className="charts-chairs" aria-label="Chair">
+          {chairs.map((one) => (
+            <button
+              key={one.id}
+              type="button"
+              aria-pressed={one === chair}
+              onClick={() => setChairId(one.id)}
+            >
+              {one.name}
+            </button>
+          ))}
+        </fieldset>
+      </header>
+      <Chart key={chair.id} arrangement={id} chair={chair} />
+    </div>
+  );
+}
+
+function Framed({ children }: { readonly children: React.ReactNode }) {
+  return (
+    <div className="page">
+      <div className="page-inner">{children}</div>
+    </div>
+  );
+}
+
+function Chart({ arrangement, chair }: { readonly arrangement: string; readonly chair: Chair }) {
+  const { chordStyle, paper } = useSettings();
+  const [concert, setConcert] = useState(false);
+  const [asked, again] = useAnswer('charts.preview', {
+    arrangementId: arrangement,
+    chairId: chair.id,
+    options: { style: chordStyle, paper, ...(concert ? { concert } : {}) },
+  });
+  const [first, setFirst] = useState(0);
+  const [close, setClose] = useState(false);
+  const pages = asked.state === 'answered' ? asked.value.pages : NO_PAGES;
+  const addresses = usePageAddresses(pages);
+  const shown = close ? 1 : 2;
+  const last = Math.max(0, pages.length - 1);
+  const turn = (by: number) =>
+    setFirst(Math.min(last - (last % shown), Math.max(0, first + by * shown)));
+  const onKey = (event: KeyboardEvent) => {
+    if (event.key === 'ArrowRight' || event.key === 'PageDown') turn(1);
+    else if (event.key === 'ArrowLeft' || event.key === 'PageUp') turn(-1);
+    else return;
+    event.preventDefault();
+  };
+  return (
+    <>
+      {asked.state === 'waiting' && (
+        <Framed>
+          <Waiting what={`Writing out the chart for ${chair.name}`} />
+        </Framed>
+      )}
+      {asked.state === 'failed' && (
+        <Framed>
+          <ErrorNotice error={asked.error} onAgain={again} />
+        </Framed>
+      )}
+      {asked.state === 'answered' && (
+        <>
+          <section
+            className={close ? 'stand stand-close' : 'stand'}
+            // biome-ignore lint/a11y/noNoninteractiveTabindex: the stand scrolls and turns by keys
+            tabIndex={0}
+            onKeyDown={onKey}
+            aria-label={`${asked.value.title}, chart for ${chair.name}`}
+          >
+            {addresses.slice(first, first + shown).map((address, index) => (
+              <img
+                key={address}
+                src={address}
+                alt={`Chart for ${chair.name}, page ${first + index + 1} of ${pages.length}`}
+              />
+            ))}
+          </section>
+          <footer className="charts-foot">
+            <button type="button" disabled={first === 0} onClick={() => turn(-1)}>
+              Page back
+            </button>
+            <span className="figures" role="status">
+              {pageWords(first, shown, pages.length)}
+            </span>
+            <button type="button" disabled={first + shown > last} onClick={() => turn(1)}>
+              Turn
+            </button>
+            <label className="check small">
+              <input
+                type="checkbox"
+                checked={close}
+                onChange={(event) => {
+                  setClose(event.target.checked);
+                  setFirst(0);
+                }}
+              />
+              One page, large
+            </label>
+            <label className="check small">
+              <input
+                type="checkbox"
+                checked={concert}
+                onChange={(event) => setConcert(event.target.checked)}
+              />
+              At concert pitch
+            </label>
+          </footer>
+        </>
+      )}
+    </>
+  );
+}
+
+const NO_PAGES: readonly string[] = [];
+
+function pageWords(first: number, shown: number, all: number): string {
+  const last = Math.min(all, first + shown);
+  return last === first + 1 ? `page ${last} of ${all}` : `pages ${first + 1} and ${last} of ${all}`;
+}
+
+/** Addresses of the pages as images: an image can neither run nor fetch anything. */
+function usePageAddresses(pages: readonly string[]): readonly string[] {
+  const addresses = useMemo(
+    () => pages.map((svg) => URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }))),
+    [pages],
+  );
+  useEffect(
+    () => () => {
+      for (const address of addresses) URL.revokeObjectURL(address);
+    },
+    [addresses],
+  );
+  return addresses;
+}

@@ -1,0 +1,103 @@
+import { useState } from 'react';
+import type { ExportFormat } from '../../shared-core/contract/index.ts';
+import { useSettings } from '../app/settings.ts';
+import { useBand } from '../band/band-store.ts';
+import type { OpenArrangement } from '../chorus-ladder/ladder-store.ts';
+import { Dialog } from '../common/dialog.tsx';
+import { ExportProgressView } from './ExportProgressView.tsx';
+import { useExport } from './use-export.ts';
+
+const FORMATS: readonly (readonly [ExportFormat, string])[] = [
+  ['pdf', 'Charts to print (PDF)'],
+  ['musicxml', 'Charts for notation programs (MusicXML)'],
+  ['midi', 'Play-along (MIDI)'],
+];
+
+/** Asks what to hand out, makes it, and hands it over. */
+export function ExportDialog({
+  arrangement,
+  onClose,
+}: {
+  readonly arrangement: OpenArrangement;
+  readonly onClose: () => void;
+}) {
+  const band = useBand((store) => store.band);
+  const { chordStyle, paper } = useSettings();
+  const exporting = useExport();
+  const chairs = [...(band?.chairs ?? [])].sort((a, b) => a.order - b.order);
+  const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
+  const [formats, setFormats] = useState<ReadonlySet<ExportFormat>>(
+    new Set<ExportFormat>(['pdf', 'musicxml', 'midi']),
+  );
+  const chosen = chairs.filter((chair) => !left.has(chair.id)).map((chair) => chair.id);
+  const start = () =>
+    void exporting.start((client) =>
+      client.call('exports.start', {
+        arrangementId: arrangement.id,
+        chairs: left.size === 0 ? 'all' : chosen,
+        formats: [...formats],
+        options: { style: chordStyle, paper },
+      }),
+    );
+  const close = () => {
+    if (exporting.running) exporting.cancel();
+    onClose();
+  };
+  const begun = exporting.running || exporting.progress !== null;
+  return (
+    <Dialog title={`Export ${arrangement.held.state.head.name}`} onClose={close}>
+      {!begun && (
+        <div className="stack">
+          <fieldset className="field">
+            <legend className="field-label">For whom</legend>
+            {chairs.map((chair) => (
+              <label key={chair.id} className="check">
+                <input
+                  type="checkbox"
+                  checked={!left.has(chair.id)}
+                  onChange={() => setLeft(toggled(left, chair.id))}
+                />
+                {chair.name}
+              </label>
+            ))}
+          </fieldset>
+          <fieldset className="field">
+            <legend className="field-label">What</legend>
+            {FORMATS.map(([format, words]) => (
+              <label key={format} className="check">
+                <input
+                  type="checkbox"
+                  checked={formats.has(format)}
+                  onChange={() => setFormats(toggled(formats, format))}
+                />
+                {words}
+              </label>
+            ))}
+          </fieldset>
+        </div>
+      )}
+      <ExportProgressView exporting={exporting} />
+      {!begun && (
+        <div className="dialog-foot">
+          <button type="button" onClick={close}>
+            Leave it
+          </button>
+          <button
+            type="button"
+            className="button-main"
+            disabled={chosen.length === 0 || formats.size === 0}
+            onClick={start}
+          >
+            Make them
+          </button>
+        </div>
+      )}
+    </Dialog>
+  );
+}
+
+function toggled<T>(set: ReadonlySet<T>, item: T): ReadonlySet<T> {
+  const next = new Set(set);
+  if (!next.delete(item)) next.add(item);
+  return next;
+}

@@ -1,0 +1,71 @@
+import { Dialog } from '../common/dialog.tsx';
+
+const GROUPS: readonly (readonly [string, readonly (readonly [string, string])[]])[] = [
+  [
+    'Move',
+    [
+      ['← →', 'along the chorus'],
+      ['↑ ↓', 'to the chorus above or below'],
+      ['Ctrl ← →', 'to the next long held bar'],
+      ['Home End', 'to the top or the end of the form'],
+      ['N P', 'next, previous proposal'],
+    ],
+  ],
+  [
+    'Hear',
+    [
+      ['B', 'before: as written'],
+      ['A', 'after: with the proposal'],
+      ['Space', 'play from this chorus, stop'],
+      ['L', 'round and round'],
+    ],
+  ],
+  [
+    'Decide',
+    [
+      ['Enter', 'keep the proposal'],
+      ['O', 'keep it for the others: band instead of soloist, or the other way'],
+      ['X', 'lay it aside, or take out what was kept'],
+      ['H', 'write changes by hand'],
+      ['V', 'back to the proposals'],
+      ['U R', 'undo, redo'],
+    ],
+  ],
+  [
+    'See',
+    [
+      ['+ −', 'wider, narrower bars'],
+      ['0', 'as wide as the changes need'],
+      ['C', 'charts'],
+      ['Ctrl E', 'export'],
+      ['?', 'these keys'],
+    ],
+  ],
+];
+
+/** Every key of the ladder on one sheet. */
+export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
+  return (
+    <Dialog title="Keys on the ladder" onClose={onClose} wide>
+      <div className="keys-sheet">
+        {GROUPS.map(([title, keys]) => (
+          <section key={title}>
+            <h3>{title}</h3>
+            <dl>
+              {keys.map(([key, words]) => (
+                <div key={key}>
+                  <dt>
+                    {key.split(' ').map((one) => (
+                      <kbd key={one}>{one}</kbd>
+                    ))}
+                  </dt>
+                  <dd>{words}</dd>
+                </div>
+              ))}
+            </dl>
+          </section>
+        ))}
+      </div>
+    </Dialog>
+  );
+}

@@ -1,0 +1,72 @@
+import type {
+  ArrangementState,
+  ChorusPlan,
+  Placement,
+} from '../../shared-core/arrangement/model.ts';
+import type { Ticks } from '../../shared-core/time/meter.ts';
+import type { RungContent } from './Rung.tsx';
+import type { Segment } from './ruler.ts';
+
+/**
+ * What stands in every chorus. Contents that did not change since `before` are the very same objects,
+ * so that a decision touches its own rung alone.
+ */
+export function contentsOf(
+  state: ArrangementState,
+  choruses: readonly ChorusPlan[],
+  segments: readonly Segment[],
+  chorusLength: Ticks,
+  before: ReadonlyMap<string, RungContent>,
+): ReadonlyMap<string, RungContent> {
+  const placements = Object.values(state.placements);
+  const contents = new Map<string, RungContent>();
+  choruses.forEach((plan, index) => {
+    const previous = choruses[index - 1];
+    const mine = placements.filter((placement) => placement.chorus === plan.id);
+    const tail =
+      placements.find(
+        (placement) =>
+          placement.chorus === previous?.id && placement.start + placement.length > chorusLength,
+      ) ?? null;
+    const next: RungContent = { bySegment: bySegment(mine, segments), tail };
+    const old = before.get(plan.id);
+    contents.set(plan.id, old && sameContent(old, next) ? old : next);
+  });
+  return contents;
+}
+
+function bySegment(
+  placements: readonly Placement[],
+  segments: readonly Segment[],
+): ReadonlyMap<string, readonly Placement[]> {
+  const map = new Map<string, Placement[]>();
+  for (const placement of [...placements].sort(bandFirst)) {
+    const segment = segmentAt(segments, placement.start);
+    if (!segment) continue;
+    const list = map.get(segment.id);
+    if (list) list.push(placement);
+    else map.set(segment.id, [placement]);
+  }
+  return map;
+}
+
+function bandFirst(a: Placement, b: Placement): number {
+  return a.start - b.start || (a.layer === b.layer ? 0 : a.layer === 'band' ? -1 : 1);
+}
+
+/** The cell a tick falls in; null outside the chorus. */
+export function segmentAt(segments: readonly Segment[], at: Ticks): Segment | null {
+  return (
+    segments.find((segment) => at >= segment.start && at < segment.start + segment.length) ?? null
+  );
+}
+
+function sameContent(a: RungContent, b: RungContent): boolean {
+  if (a.tail !== b.tail || a.bySegment.size !== b.bySegment.size) return false;
+  for (const [segment, placements] of b.bySegment) {
+    const others = a.bySegment.get(segment);
+    if (others?.length !== placements.length) return false;
+    if (!placements.every((placement, index) => placement === others[index])) return false;
+  }
+  return true;
+}

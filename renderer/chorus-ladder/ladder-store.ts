@@ -1,0 +1,215 @@
+import { create } from 'zustand';
+import type { DeviceName } from '../../shared-core/analysis/model.ts';
+import { chorusesInOrder } from '../../shared-core/arrangement/fold.ts';
+import type { ArrangementState, ChorusPlan, Command } from '../../shared-core/arrangement/model.ts';
+import type {
+  Answer,
+  ArrangementUpdate,
+  ContractClient,
+  ContractError,
+  HistoryEntry,
+} from '../../shared-core/contract/index.ts';
+import type { Carrier } from '../../shared-core/devices/model.ts';
+import { say } from '../common/said.tsx';
+import { type OpenTune, openTune } from '../engine/open-tune.ts';
+import { encodeCommand, type Held, holdState } from '../engine/wire.ts';
+import { type Segment, segmentsOf } from './ruler.ts';
+
+/** Where the person stands on the ladder. Row 0 is the written changes, row n chorus n; column 0 is the row's head. */
+export interface Focus {
+  readonly row: number;
+  readonly column: number;
+}
+
+/** An arrangement on the ladder, as the shell answered it. */
+export interface OpenArrangement {
+  readonly id: string;
+  readonly tuneId: string;
+  readonly open: OpenTune;
+  readonly segments: readonly Segment[];
+  readonly held: Held;
+  readonly choruses: readonly ChorusPlan[];
+  readonly revision: number;
+  readonly history: readonly HistoryEntry[];
+  readonly canUndo: boolean;
+  readonly canRedo: boolean;
+}
+
+/** Which proposals the bench shows. */
+export interface Filter {
+  readonly device: DeviceName | null;
+  readonly carrier: Carrier | null;
+  readonly laidAside: boolean;
+}
+
+interface LadderStore {
+  readonly loading: string | null;
+  readonly error: ContractError | null;
+  readonly arrangement: OpenArrangement | null;
+  readonly focus: Focus;
+  /** Proposal chosen on the bench; null is the first of the list. */
+  readonly chosen: string | null;
+  readonly filter: Filter;
+  /** Decisions on their way to the shell. */
+  readonly pending: number;
+  load(client: ContractClient, id: string): Promise<void>;
+  decide(client: ContractClient, command: Command): Promise<boolean>;
+  undo(client: ContractClient): Promise<boolean>;
+  redo(client: ContractClient): Promise<boolean>;
+  moveTo(focus: Focus): void;
+  choose(proposal: string | null): void;
+  setFilter(filter: Partial<Filter>): void;
+}
+
+/** One after another: a decision made while another is on its way waits for the revision it makes. */
+let line: Promise<unknown> = Promise.resolve();
+
+/** The ladder's state: what the shell answered, and where the person stands. */
+export const useLadder = create<LadderStore>()((set, get) => {
+  type Ask = (open: OpenArrangement) => Promise<Answer<ArrangementUpdate>>;
+
+  function takeUpdate(update: ArrangementUpdate): void {
+    const { arrangement, focus } = get();
+    if (!arrangement) return;
+    const next = withUpdate(arrangement, update);
+    const row = Math.min(focus.row, next.choruses.length);
+    set({
+      arrangement: next,
+      error: null,
+      ...(row === focus.row ? {} : { focus: { ...focus, row } }),
+    });
+  }
+
+  async function send(client: ContractClient, ask: Ask): Promise<boolean> {
+    const open = get().arrangement;
+    if (!open) return false;
+    const answer = await ask(open);
+    if (answer.ok) {
+      takeUpdate(answer.value);
+      return true;
+    }
+    if (answer.error.code === 'library/stale') {
+      await get().load(client, open.id);
+      say('This arrangement was changed in another window. It is shown as it stands now.');
+      return false;
+    }
+    set({ error: answer.error });
+    return false;
+  }
+
+  function queue(client: ContractClient, ask: Ask): Promise<boolean> {
+    set({ pending: get().pending + 1 });
+    const mine = line.then(() => send(client, ask));
+    line = mine.then(
+      () => set({ pending: get().pending - 1 }),
+      () => set({ pending: get().pending - 1 }),
+    );
+    return mine;
+  }
+
+  return {
+    loading: null,
+    error: null,
+    arrangement: null,
+    focus: { row: 1, column: 1 },
+    chosen: null,
+    filter: { device: null, carrier: null, laidAside: false },
+    pending: 0,
+    async load(client, id) {
+      const same = get().arrangement?.id === id;
+      set({ loading: id, error: null, ...(same ? {} : { arrangement: null }) });
+      const opened = await fetchArrangement(client, id);
+      if (get().loading !== id) return;
+      if (!opened.ok) {
+        set({ loading: null, error: opened.error });
+        return;
+      }
+      const focus = same ? get().focus : startFocus(opened.value);
+      set({ loading: null, arrangement: opened.value, focus, chosen: null });
+    },
+    decide: (client, command) =>
+      queue(client, ({ id, revision }) =>
+        client.call('arrangements.apply', { id, revision, command: encodeCommand(command) }),
+      ),
+    undo: (client) =>
+      queue(client, ({ id, revision }) => client.call('arrangements.undo', { id, revision })),
+    redo: (client) =>
+      queue(client, ({ id, revision }) => client.call('arrangements.redo', { id, revision })),
+    moveTo: (focus) => {
+      const now = get().focus;
+      if (now.row === focus.row && now.column === focus.column) return;
+      set({ focus, chosen: null });
+    },
+    choose: (chosen) => set({ chosen }),
+    setFilter: (filter) => set({ filter: { ...get().filter, ...filter }, chosen: null }),
+  };
+});
+
+async function fetchArrangement(
+  client: ContractClient,
+  id: string,
+): Promise<Answer<OpenArrangement>> {
+  const record = await client.call('arrangements.get', { id });
+  if (!record.ok) return record;
+  const tune = await client.call('tunes.get', { id: record.value.tuneId });
+  if (!tune.ok) return tune;
+  const opened = openTune(tune.value.text);
+  if (!opened.ok) {
+    const message = `This tune cannot be shown: ${opened.message} Open its text and mend it there.`;
+    return { ok: false, error: { code: 'contract/answer', message } };
+  }
+  const { analysis } = opened.value;
+  const held = holdState(record.value.state, null);
+  return {
+    ok: true,
+    value: {
+      id,
+      tuneId: record.value.tuneId,
+      open: opened.value,
+      segments: segmentsOf(analysis.chorus, analysis.spans),
+      held,
+      choruses: chorusesInOrder(held.state),
+      revision: record.value.revision,
+      history: record.value.history,
+      canUndo: record.value.canUndo,
+      canRedo: record.value.canRedo,
+    },
+  };
+}
+
+function withUpdate(arrangement: OpenArrangement, update: ArrangementUpdate): OpenArrangement {
+  const held = holdState(update.state, arrangement.held);
+  return {
+    ...arrangement,
+    held,
+    choruses:
+      held.state.choruses === arrangement.held.state.choruses
+        ? arrangement.choruses
+        : chorusesInOrder(held.state),
+    revision: update.revision,
+    history: update.history,
+    canUndo: update.canUndo,
+    canRedo: update.canRedo,
+  };
+}
+
+/** The first span of the first chorus: where there is something to decide. */
+function startFocus(arrangement: OpenArrangement): Focus {
+  const first = arrangement.segments.findIndex((segment) => segment.span !== null);
+  return { row: 1, column: Math.max(0, first) + 1 };
+}
+
+/** The chorus a row stands for; null on the written row. */
+export function chorusOfRow(arrangement: OpenArrangement, row: number): ChorusPlan | null {
+  return arrangement.choruses[row - 1] ?? null;
+}
+
+/** The cell's stretch of the ruler; null on the row's head. */
+export function segmentOfColumn(arrangement: OpenArrangement, column: number): Segment | null {
+  return arrangement.segments[column - 1] ?? null;
+}
+
+/** State of the arrangement; a shorthand for readers. */
+export function stateOf(arrangement: OpenArrangement): ArrangementState {
+  return arrangement.held.state;
+}

@@ -1,0 +1,80 @@
+import {
+  type Answer,
+  type ContractClient,
+  type MethodName,
+  parseAnswer,
+  type ReplyOf,
+  type RequestOf,
+} from '../../shared-core/contract/index.ts';
+
+/** Header in which the window proves to the loopback host that it was opened by it. */
+const TOKEN_HEADER = 'x-changewright-token';
+const TOKEN_KEY = 'changewright-token';
+
+/** What the desktop shell's preload puts on the window: one function per method of the contract. */
+type Bridge = Readonly<Record<string, (request: unknown) => Promise<unknown>>>;
+
+declare global {
+  interface Window {
+    readonly changewright?: Bridge;
+  }
+}
+
+/**
+ * The one way from the window to the shell. Uses the desktop bridge when there is one, else speaks to
+ * the loopback host this page was served from. Every answer is checked against the contract.
+ */
+export function connect(): ContractClient {
+  const bridge = window.changewright;
+  const send = bridge ? overBridge(bridge) : overLoopback(takeToken());
+  return {
+    async call<M extends MethodName>(
+      method: M,
+      request: RequestOf<M>,
+    ): Promise<Answer<ReplyOf<M>>> {
+      try {
+        return parseAnswer(method, await send(method, request));
+      } catch {
+        return {
+          ok: false,
+          error: { code: 'contract/unreachable', retry: true, message: UNREACHABLE },
+        };
+      }
+    },
+  };
+}
+
+const UNREACHABLE =
+  'The program behind this window does not answer. What you decided before is kept; start the program again and come back here.';
+
+type Send = (method: string, request: unknown) => Promise<unknown>;
+
+function overBridge(bridge: Bridge): Send {
+  return (method, request) => {
+    const call = bridge[method];
+    if (!call) throw new Error(`The desktop bridge has no ${method}`);
+    return call(request);
+  };
+}
+
+function overLoopback(token: string): Send {
+  return async (method, request) => {
+    const response = await fetch(`/contract/${method}`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', [TOKEN_HEADER]: token },
+      body: JSON.stringify(request),
+    });
+    return response.json();
+  };
+}
+
+/** Takes the token out of the address, so that it is neither bookmarked nor shown; it lives as long as the tab. */
+function takeToken(): string {
+  const match = /[#&]token=([^&]+)/u.exec(location.hash);
+  if (match?.[1]) {
+    sessionStorage.setItem(TOKEN_KEY, match[1]);
+    const rest = location.hash.replace(/[#&]token=[^&]+/u, '');
+    history.replaceState(null, '', location.pathname + location.search + (rest || '#/'));
+  }
+  return sessionStorage.getItem(TOKEN_KEY) ?? '';
+}

@@ -1,0 +1,86 @@
+import type { Tune, WrittenBar } from '../../shared-core/tune/model.ts';
+import { ChordSymbol } from '../common/ChordSymbol.tsx';
+
+/** Bars to a line on the sheet. */
+const TO_A_LINE = 4;
+
+/** A tune as written: sections with their letters, four bars to a line. */
+export function Sheet({ tune }: { readonly tune: Tune }) {
+  return (
+    <div className="sheet">
+      {tune.sections.map((section, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a section is its place on the page
+        <section key={index} className="sheet-section" aria-label={`Section ${section.label}`}>
+          {section.label && <b className="sheet-letter">{section.label}</b>}
+          <div className="sheet-bars">
+            {section.bars.map((bar, at) => (
+              <SheetBar
+                // biome-ignore lint/suspicious/noArrayIndexKey: a bar is its place on the page
+                key={at}
+                bar={bar}
+                ofLine={at % TO_A_LINE}
+                last={at === section.bars.length - 1}
+              />
+            ))}
+          </div>
+        </section>
+      ))}
+      {tune.form && <p className="quiet small">Form: {tune.form.join(' ')}</p>}
+    </div>
+  );
+}
+
+function SheetBar({
+  bar,
+  ofLine,
+  last,
+}: {
+  readonly bar: WrittenBar;
+  readonly ofLine: number;
+  readonly last: boolean;
+}) {
+  const classes = ['sheet-bar'];
+  if (ofLine === 0) classes.push('sheet-bar-first');
+  if (last) classes.push('sheet-bar-last');
+  if (bar.repeatStart) classes.push('sheet-repeat-start');
+  if (bar.repeatEnd > 0) classes.push('sheet-repeat-end');
+  return (
+    <div className={classes.join(' ')}>
+      {bar.endings.length > 0 && <span className="sheet-ending">{bar.endings.join(', ')}.</span>}
+      {marksOf(bar).map((mark) => (
+        <span key={mark} className="sheet-mark">
+          {mark}
+        </span>
+      ))}
+      {bar.harmony.map((event, index) => (
+        <span
+          key={event.at}
+          className="sheet-chord"
+          style={{ left: `${(event.at / bar.length) * 100}%` }}
+        >
+          <ChordSymbol harmony={event.harmony} size={22} room={roomOf(bar, index)} />
+        </span>
+      ))}
+    </div>
+  );
+}
+
+/** Room for a chord until the next one, px; a sheet's bar is never narrower than this reckons with. */
+function roomOf(bar: WrittenBar, index: number): number {
+  const from = bar.harmony[index]?.at ?? 0;
+  const to = bar.harmony[index + 1]?.at ?? bar.length;
+  return ((to - from) / bar.length) * 168 - 10;
+}
+
+const MARKS = { segno: 'Segno', coda: 'Coda', fine: 'Fine', 'to-coda': 'To Coda' } as const;
+
+function marksOf(bar: WrittenBar): readonly string[] {
+  const marks: string[] = bar.marks.map((mark) => MARKS[mark]);
+  if (bar.jump) {
+    const to = bar.jump.to === 'capo' ? 'D.C.' : 'D.S.';
+    const al = { end: '', fine: ' al Fine', coda: ' al Coda' }[bar.jump.al];
+    marks.push(to + al);
+  }
+  if (bar.repeatEnd > 2) marks.push(`${bar.repeatEnd} times`);
+  return marks;
+}

@@ -1,0 +1,74 @@
+import { placementOf, usualLayer } from '../../shared-core/arrangement/placement.ts';
+import { useSettings } from '../app/settings.ts';
+import { useBand } from '../band/band-store.ts';
+import { useLadder } from '../chorus-ladder/ladder-store.ts';
+import { deviceLabel } from '../common/devices.ts';
+import { say } from '../common/said.tsx';
+import { currentPlace, type Place } from '../proposal-bench/actions.ts';
+import { chorusScene, type Hearing, type Spot, type Stage, spotScene } from './scenes.ts';
+import { useTransport } from './transport-store.ts';
+
+function stage(): Stage | null {
+  const { arrangement } = useLadder.getState();
+  const { band } = useBand.getState();
+  if (!arrangement || !band) {
+    say('The band is not here yet; try again in a moment.');
+    return null;
+  }
+  const { tempo, loop } = useTransport.getState();
+  return { open: arrangement.open, state: arrangement.held.state, band, tempo, loop };
+}
+
+function spotOf(place: Place): Spot {
+  const { chorus, segment } = place;
+  const { start, length } = segment.span ?? segment;
+  return { chorus: chorus.order, start, length };
+}
+
+function hearSpot(hearing: (place: Place) => readonly [Hearing, string]): void {
+  const place = currentPlace();
+  if (!place) {
+    say('Stand in a chorus to hear it before and after.');
+    return;
+  }
+  const on = stage();
+  if (!on) return;
+  const [what, name] = hearing(place);
+  void useTransport.getState().play(spotScene(on, spotOf(place), what, name));
+}
+
+/** Sounds the place the person stands at as it is written. */
+export function hearBefore(): void {
+  hearSpot(() => [{ kind: 'written' }, 'Before']);
+}
+
+/** Sounds the place with the chosen proposal; where something was decided and no other chosen, with that. */
+export function hearAfter(): void {
+  hearSpot((place) => {
+    const { chosen, placements } = place;
+    const asked = useLadder.getState().chosen !== null;
+    if (!chosen || (placements.length > 0 && !asked)) return [{ kind: 'decided' }, 'As decided'];
+    const placement = placementOf(chosen, place.chorus.id, usualLayer(chosen), 'audition');
+    return [{ kind: 'placed', placement }, `After: ${deviceLabel(chosen.device)}`];
+  });
+}
+
+/** Sounds one chorus, counted from 0. */
+export function hearChorus(order: number): void {
+  const on = stage();
+  if (!on) return;
+  const { countIn } = useSettings.getState();
+  void useTransport
+    .getState()
+    .play(chorusScene(on, order, order + 1, countIn, `Chorus ${order + 1}`));
+}
+
+/** Sounds the arrangement from a chorus to its end. */
+export function hearFrom(order: number): void {
+  const on = stage();
+  if (!on) return;
+  const { countIn } = useSettings.getState();
+  void useTransport
+    .getState()
+    .play(chorusScene(on, order, Number.POSITIVE_INFINITY, countIn, 'The arrangement'));
+}
