@@ -174,7 +174,7 @@ function firstHalf(site: Site, number: number): Slot | null {
   if (at === undefined) return null;
   const end = halves[halves.indexOf(at) + 1];
   if (end === undefined || end >= (lines[number] ?? 0) || !isStrong(site, end)) return null;
-  return slot(site, at, end, 'half');
+  return slot(site, at, end, 'half', `${placeName(site, at)}-half`);
 }
 
 /** The beat before the dividing point of bar `number`: beat 2 of 4/4, home on beat 3. */

@@ -81,7 +81,7 @@ function lead(site: Site, rewrites: Rewrites, slot: Slot, to: Chord, suffix: str
 /** The dominant that is held already takes on colour before it resolves. */
 function sharpen(site: Site, rewrites: Rewrites, slot: Slot, to: Chord, suffix: string): void {
   const five = chordIn(site.key, site.held.root, suffix);
-  const raised = suffix === '7#5';
+  const raised = suffix !== '7b9';
   const told = site.held.root + (raised ? UP.sharpFive : UP.flatTwo);
   const third = to.root + (isMinorish(to) ? UP.flatThree : UP.three);
   const home = raised ? third : to.root + UP.five;

@@ -12,7 +12,7 @@ import {
   wrap,
 } from './circle.ts';
 import { gridOf, type Layout, tailLayouts } from './grid.ts';
-import { homeNext, isTonic, standingOf } from './home.ts';
+import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site, Thinning } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, Rewrites } from './write.ts';
@@ -237,17 +237,22 @@ function state(site: Site, rewrites: Rewrites, layout: Layout, pattern: Pattern)
   const last = chords.at(-1);
   const to = site.next;
   if (last === undefined || to === null) return;
-  const falls = semitonesUp(last.root, to.root) !== 5;
   const triads = chords.every((chord) => chord.quality.degrees.length <= 3);
   rewrites.add({
     degree: triads ? 'triad' : 'full',
     variant: `${pattern.id}@${layout.id}`,
     carrier: 'either',
-    tells: falls ? last.root : to.root + UP.seven,
-    home: to.root,
+    ...toldBy(last, to),
     cells: along(layout, chords),
     reason: reasonFor(chords, last, to),
   });
+}
+
+/** The leading note of a dominant a fifth above, the seventh of a minor chord there, else the root itself. */
+function toldBy(last: Chord, to: Chord): { tells: Spelled; home: Spelled } {
+  if (semitonesUp(last.root, to.root) !== 5) return { tells: last.root, home: to.root };
+  if (last.quality.family === 'dominant') return { tells: to.root + UP.seven, home: to.root };
+  return { tells: to.root + UP.four, home: to.root + (isMinorish(to) ? UP.flatThree : UP.three) };
 }
 
 function reasonFor(chords: readonly Chord[], last: Chord, to: Chord): string {

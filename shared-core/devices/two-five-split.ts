@@ -46,6 +46,22 @@ function told(five: Spelled): { tells: Spelled; home: Spelled; words: string } {
   };
 }
 
+/** Whether the minor seventh is in the chord. */
+function hasSeventh(chord: Chord): boolean {
+  return (chord.quality.chromaMask & (1 << 10)) !== 0;
+}
+
+/** A minor triad or sixth has no seventh to fall: the third of the five is the bright sixth, falling back to the fifth. */
+function toldWithoutSeventh(two: Spelled): { tells: Spelled; home: Spelled; words: string } {
+  const tells = two + UP.six;
+  const home = two + UP.five;
+  return {
+    tells,
+    home,
+    words: `${note(tells)}, the third of the five, falls back to ${note(home)}`,
+  };
+}
+
 /** A held dominant shares its time with its two. */
 function proposeOnDominant(site: Site, rewrites: Rewrites): void {
   const { held } = site;
@@ -65,7 +81,7 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
       reason: `${symbol(held)} shares its time with ${symbol(two)}: ${words}.`,
     });
   };
-  state('triad', 'ii-triad', twoOf(site, 'triad'), 1);
+  stateTriad(site, rewrites);
   const two = twoOf(site, 'seventh');
   state('seventh', 'ii', two, 1);
   if (gridOf(site).bars >= 4) state('seventh', 'ii-twice', two, 2);
@@ -80,6 +96,24 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
       reason: `A two-five laid over the held ${symbol(held)}: ${words}.`,
     });
   }
+}
+
+/** The plain triad of the two first: its fifth lies a step above the root of the five and falls into it. */
+function stateTriad(site: Site, rewrites: Rewrites): void {
+  const layout = spread(site, 2);
+  if (layout === null) return;
+  const { held } = site;
+  const two = twoOf(site, 'triad');
+  const fifth = held.root + (isMinorish(two) && two.quality.suffix === 'dim' ? UP.flatTwo : UP.two);
+  rewrites.add({
+    degree: 'triad',
+    variant: `ii-triad@whole-${layout.id}`,
+    carrier: 'either',
+    tells: fifth,
+    home: held.root,
+    cells: along(layout, [two, held]),
+    reason: `${symbol(held)} shares its time with the plain triad of its two: ${note(fifth)} falls to ${note(held.root)}.`,
+  });
 }
 
 /** Two and five in every bar. */
@@ -107,7 +141,7 @@ function rockBars(
 function proposeOnTwo(site: Site, rewrites: Rewrites): void {
   const { held, key, next } = site;
   const root = held.root + UP.four;
-  const { words, ...notes } = told(root);
+  const { words, ...notes } = hasSeventh(held) ? told(root) : toldWithoutSeventh(held.root);
   const suffix = held.quality.family === 'half-diminished' ? '7b9' : '7';
   const five = chordIn(key, root, suffix);
   const resolves = next !== null && semitonesUp(root, next.root) === 5;

@@ -111,9 +111,12 @@ export interface Statement {
   readonly reason: string;
 }
 
+/** Degrees from the mildest. */
+const RANK: Readonly<Record<DeviceDegree, number>> = { note: 0, triad: 1, seventh: 2, full: 3 };
+
 /** Collects the rewrites of one device at one site, leaving out those that cannot stand there. */
 export class Rewrites {
-  readonly all: Rewrite[] = [];
+  readonly #all: Rewrite[] = [];
   readonly #site: Site;
   readonly #device: DeviceName;
 
@@ -126,7 +129,7 @@ export class Rewrites {
     const changes = compose(this.#site, statement.cells);
     if (changes === null) return;
     const { tells, home } = statement;
-    this.all.push({
+    this.#all.push({
       device: this.#device,
       degree: statement.degree,
       variant: statement.variant,
@@ -136,6 +139,11 @@ export class Rewrites {
       home: home == null ? null : plainNote(home),
       reason: statement.reason,
     });
+  }
+
+  /** What was collected, mildest degree first and otherwise in the order given. */
+  get all(): readonly Rewrite[] {
+    return this.#all.sort((a, b) => RANK[a.degree] - RANK[b.degree]);
   }
 }
 
