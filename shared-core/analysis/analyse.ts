@@ -3,7 +3,7 @@ import { chromaOf } from '../pitch/spelled.ts';
 import { ok, type Result } from '../result.ts';
 import type { Chorus, Tune, TuneError } from '../tune/model.ts';
 import { unroll } from '../tune/unroll.ts';
-import { bluesFit } from './blues.ts';
+import { bluesFit, bluesReadings } from './blues.ts';
 import { cadencesOf } from './cadences.ts';
 import { parseArcs } from './grammar.ts';
 import { keyNumber, localKeys } from './keys.ts';
@@ -14,9 +14,7 @@ import { runsOf } from './runs.ts';
 import { spansOf } from './spans.ts';
 import { spellPath, spellTuneKey } from './spelling.ts';
 import { inferKey } from './tune-key.ts';
-
-/** From this fit a form counts as a blues; below, too many of the fixed points are missing. */
-const BLUES_FROM = 0.7;
+import { BLUES } from './weights.ts';
 
 /**
  * Understands a tune: its key (inferred when the tune names none), the key, numeral, function and goal
@@ -79,6 +77,6 @@ export function analyseChorus(
 
 /** Blues or minor blues when the fixed points of the form stand where they should. */
 function formTypeOf(chorus: Chorus, home: number): Analysis['formType'] {
-  if (bluesFit(chorus, home >> 1, home % 2 === 1) < BLUES_FROM) return null;
+  if (bluesFit(bluesReadings(chorus), home >> 1, home % 2 === 1) < BLUES.threshold) return null;
   return home % 2 === 1 ? 'minor-blues' : 'blues';
 }

@@ -1,88 +1,133 @@
 import { modulo } from '../pitch/spelled.ts';
 import type { Chorus } from '../tune/model.ts';
-import { type HeardChord, heard, isDominantClass, isMajorClass, isMinorClass } from './facts.ts';
+import {
+  CLASS,
+  type HeardChord,
+  heard,
+  isDominantClass,
+  isMajorClass,
+  isMinorClass,
+} from './facts.ts';
+import { BLUES } from './weights.ts';
 
 /** Bars of the form. */
 const BLUES_BARS = 12;
 
-/** First and last chord heard in each bar. */
+/** Chords heard in each twelfth of the form: the first and the last of it. */
 interface BarSound {
   readonly first: HeardChord;
   readonly last: HeardChord;
 }
 
+const SILENT: HeardChord = { root: -1, class: CLASS.power };
+
+/** The twelve bars of a chorus, for each way of reading it as a blues. */
+export type BluesReading = readonly (readonly BarSound[])[];
+
 /**
- * How well a chorus keeps the fixed points of a twelve-bar blues in a key: 0 not at all, 1 all of them.
- * Bar 1 the tonic, bar 5 the four, bar 9 or 10 the dominant (or its substitute), bar 11 home.
- * A chorus of 24, 36 ... bars is read as so many times twelve. Source: the fixed points on which the
- * published forms agree (OnMusic Dictionary, "12-bar minor blues"; Jacobs 2011 in "Bird changes").
+ * The ways a chorus can be read as twelve-bar blues: as one, two, three ... times twelve bars (all must
+ * then be blues), or with every bar of the form lasting two. Empty when the number of bars allows none.
  */
-export function bluesFit(chorus: Chorus, tonic: number, minor: boolean): number {
-  const bars = chorus.bars;
-  if (bars.length === 0 || bars.length % BLUES_BARS !== 0) return 0;
-  let least = 1;
-  for (let start = 0; start < bars.length; start += BLUES_BARS) {
-    const times = barSounds(chorus, start);
-    least = Math.min(least, twelveFit(times, tonic, minor));
-    if (least === 0) return 0;
-  }
-  return least;
+export function bluesReadings(chorus: Chorus): BluesReading[] {
+  const bars = chorus.bars[0]?.number === 0 ? chorus.bars.slice(1) : chorus.bars;
+  if (bars.length === 0 || bars.length % BLUES_BARS !== 0) return [];
+  const sounds = barSounds(
+    chorus,
+    bars.map((bar) => [bar.start, bar.start + bar.length]),
+  );
+  const times: BarSound[][] = [];
+  for (let at = 0; at < sounds.length; at += BLUES_BARS)
+    times.push(sounds.slice(at, at + BLUES_BARS));
+  return bars.length === 2 * BLUES_BARS ? [times, [doubled(sounds)]] : [times];
 }
 
-function barSounds(chorus: Chorus, start: number): BarSound[] {
-  const list: BarSound[] = [];
+/** Joins bars by twos. */
+function doubled(sounds: readonly BarSound[]): BarSound[] {
+  return sounds
+    .filter((_, index) => index % 2 === 0)
+    .map((sound, index) => ({
+      first: sound.first,
+      last: sounds[index * 2 + 1]?.last ?? sound.last,
+    }));
+}
+
+function barSounds(chorus: Chorus, bars: readonly (readonly [number, number])[]): BarSound[] {
   let event = 0;
-  for (let bar = start; bar < start + BLUES_BARS; bar += 1) {
-    const from = chorus.bars[bar]?.start ?? 0;
-    const to = from + (chorus.bars[bar]?.length ?? 0);
-    while ((chorus.harmony[event + 1]?.start ?? Number.POSITIVE_INFINITY) <= from) event += 1;
-    let lastEvent = event;
-    while ((chorus.harmony[lastEvent + 1]?.start ?? Number.POSITIVE_INFINITY) < to) lastEvent += 1;
-    list.push({ first: soundOf(chorus, event), last: soundOf(chorus, lastEvent) });
-  }
-  return list;
+  const startOf = (index: number): number =>
+    chorus.harmony[index]?.start ?? Number.POSITIVE_INFINITY;
+  const sound = (index: number): HeardChord => {
+    const harmony = chorus.harmony[index]?.harmony;
+    return harmony ? heard(harmony) : SILENT;
+  };
+  return bars.map(([from, to]) => {
+    while (startOf(event + 1) <= from) event += 1;
+    const first = sound(event);
+    while (startOf(event + 1) < to) event += 1;
+    return { first, last: sound(event) };
+  });
 }
 
-function soundOf(chorus: Chorus, event: number): HeardChord {
-  const harmony = chorus.harmony[event]?.harmony;
-  return harmony ? heard(harmony) : { root: -1, class: 0 };
+/**
+ * How well a chorus keeps the fixed points of a blues in a key: 0 not at all, 1 all of them; see
+ * {@link BLUES}. Takes the better of its readings, and of a reading in several times twelve the worst.
+ *
+ * @param readings from {@link bluesReadings}
+ * @param tonic sounding tonic 0-11
+ */
+export function bluesFit(readings: readonly BluesReading[], tonic: number, minor: boolean): number {
+  let best = 0;
+  for (const times of readings) {
+    let worst = 1;
+    for (const bars of times) worst = Math.min(worst, twelveFit(bars, tonic, minor));
+    best = Math.max(best, worst);
+  }
+  return best;
 }
 
 function twelveFit(bars: readonly BarSound[], tonic: number, minor: boolean): number {
-  const degree = (sound: HeardChord | undefined): number =>
-    sound && sound.root >= 0 ? modulo(sound.root - tonic, 12) : -1;
-  const at = (bar: number): HeardChord | undefined => bars[bar - 1]?.first;
-  const home = (bar: number): boolean => degree(at(bar)) === 0 && isHome(at(bar), minor);
-  const four = degree(at(5)) === 5 && isFour(at(5), minor);
-  if (!home(1) || !four) return 0;
-  const five = [9, 10].some((bar) => degree(at(bar)) === 7 && !isMinorClass(at(bar)?.class ?? 0));
-  const closing = degree(at(11)) === 0 || degree(at(12)) === 0 || degree(bars[10]?.last) === 0;
-  if (!five || !closing) return 0;
+  const at = (bar: number): HeardChord => bars[bar - 1]?.first ?? SILENT;
+  const degree = (sound: HeardChord): number =>
+    sound.root < 0 ? -1 : modulo(sound.root - tonic, 12);
+  if (degree(at(1)) !== 0 || !isHome(at(1), minor)) return 0;
+  if (degree(at(5)) !== 5 || !isFour(at(5), minor)) return 0;
   const early = [2, 3, 4].filter((bar) => [0, 5].includes(degree(at(bar)))).length;
-  const seven = [0, 4, 3].includes(degree(at(7))) ? 1 : 0;
-  const mode = modeVotes(bars, tonic, minor);
-  return 0.5 + 0.1 * early + 0.1 * seven + 0.1 * mode;
+  const six = [5, 6].includes(degree(at(6)));
+  const seven = degree(at(7)) === 0 || degree(at(7)) === 4;
+  const home = [at(11), at(12), bars[10]?.last ?? SILENT].some((sound) => degree(sound) === 0);
+  return (
+    BLUES.base +
+    BLUES.early * early +
+    (six ? BLUES.six : 0) +
+    (seven ? BLUES.seven : 0) +
+    turnFit(bars, degree) +
+    (home ? BLUES.home : 0) +
+    (soundsBlue(at(1), at(5), minor) ? BLUES.sound : 0)
+  );
 }
 
-/** Whether the tonic chords speak for the mode. */
-function modeVotes(bars: readonly BarSound[], tonic: number, minor: boolean): number {
-  let votes = 0;
-  for (const { first } of bars) {
-    if (first.root !== tonic) continue;
-    votes += isMinorClass(first.class) === minor ? 1 : -1;
-  }
-  return votes > 0 ? 1 : 0;
+/** Bars 9 and 10: the dominant, or the two that stands for it. */
+function turnFit(bars: readonly BarSound[], degree: (sound: HeardChord) => number): number {
+  const nine = bars[8]?.first ?? SILENT;
+  const ten = bars[9]?.first ?? SILENT;
+  const five = [nine, ten].some((sound) => degree(sound) === 7 && !isMinorClass(sound.class));
+  if (five) return BLUES.five;
+  const two = [nine, ten].some((sound) => degree(sound) === 2);
+  return two ? BLUES.twoOnly : 0;
 }
 
-function isHome(sound: HeardChord | undefined, minor: boolean): boolean {
-  if (!sound) return false;
+/** I7 or IV7; in minor the small one and four. */
+function soundsBlue(one: HeardChord, four: HeardChord, minor: boolean): boolean {
+  if (minor) return isMinorClass(one.class) && isMinorClass(four.class);
+  return isDominantClass(one.class) || isDominantClass(four.class);
+}
+
+function isHome(sound: HeardChord, minor: boolean): boolean {
   return minor
     ? isMinorClass(sound.class)
     : isMajorClass(sound.class) || isDominantClass(sound.class);
 }
 
-function isFour(sound: HeardChord | undefined, minor: boolean): boolean {
-  if (!sound) return false;
+function isFour(sound: HeardChord, minor: boolean): boolean {
   const open = isMajorClass(sound.class) || isDominantClass(sound.class);
   return minor ? isMinorClass(sound.class) || open : open;
 }

@@ -6,13 +6,16 @@ import { MAJOR_FIT, MINOR_FIT, MODULATION, MOTION } from './weights.ts';
 /** The 24 keys as numbers: 2 x tonic chroma, plus 1 for minor. */
 export const KEY_COUNT = 24;
 
+/** Keys a little cheaper to go to. */
+const NEAREST = 4;
+
 /** Number of a key. `keyNumber(3, true)` is E flat minor, 7. */
 export function keyNumber(tonic: number, minor: boolean): number {
   return modulo(tonic, 12) * 2 + (minor ? 1 : 0);
 }
 
 const FIT = buildFit();
-const LEAVE = buildLeaving();
+const RELATED = buildRelated();
 
 /** Fit of a root and class in each key: 12 x classes rows of 24. */
 function buildFit(): Float64Array {
@@ -29,23 +32,18 @@ function buildFit(): Float64Array {
   return table;
 }
 
-/** Price of going from key to key. */
-function buildLeaving(): Float64Array {
-  const table = new Float64Array(KEY_COUNT * KEY_COUNT);
-  for (let from = 0; from < KEY_COUNT; from += 1) {
-    for (let to = 0; to < KEY_COUNT; to += 1) {
-      table[from * KEY_COUNT + to] =
-        from === to ? 0 : MODULATION.price - (areRelated(from, to) ? MODULATION.related : 0);
-    }
+/** For each key the four nearest: a fifth up and down in the same mode, parallel, relative. */
+function buildRelated(): Uint8Array {
+  const table = new Uint8Array(KEY_COUNT * NEAREST);
+  for (let key = 0; key < KEY_COUNT; key += 1) {
+    const tonic = key >> 1;
+    const minor = key % 2 === 1;
+    table[key * NEAREST] = keyNumber(tonic + 7, minor);
+    table[key * NEAREST + 1] = keyNumber(tonic + 5, minor);
+    table[key * NEAREST + 2] = keyNumber(tonic, !minor);
+    table[key * NEAREST + 3] = keyNumber(tonic + (minor ? 3 : 9), !minor);
   }
   return table;
-}
-
-/** Parallel, relative, or a fifth apart in the same mode. */
-function areRelated(a: number, b: number): boolean {
-  const step = modulo((b >> 1) - (a >> 1), 12);
-  if (a % 2 === b % 2) return step === 5 || step === 7;
-  return step === 0 || (a % 2 === 0 ? step === 9 : step === 3);
 }
 
 /** How well run `run` sits in each key, weighted by its length; written to `out` (24 figures). */
@@ -111,6 +109,7 @@ function arrivalScore(a: number, up: number, minor: boolean): number {
 function twoFiveOf(a: number, b: number, five: number): readonly Motion[] {
   if (b !== CLASS.dom && b !== CLASS.sus) return NO_MOTION;
   const tonic = five + 5;
+  if (a === CLASS.dom) return [{ key: keyNumber(tonic, false), score: MOTION.dominantToFive }];
   if (a === CLASS.min7 || a === CLASS.min) {
     return [
       { key: keyNumber(tonic, false), score: MOTION.twoFive },
@@ -128,7 +127,7 @@ function twoFiveOf(a: number, b: number, five: number): readonly Motion[] {
  * The key of every run: the best path through the 24 keys around the form. The form is walked three
  * times and the middle walk is read, so that the end leads to the top.
  *
- * Time: walks x runs x 24 x 24.
+ * Time: walks x runs x 24 x 6.
  *
  * @param home key number of the tune; other keys pay a little for every run.
  */
@@ -154,7 +153,10 @@ export function localKeys(runs: Runs, home: number): Uint8Array {
   return readBack(came, before, runs.count, walks);
 }
 
-/** One step of the path: the best way into each key at `run`. */
+/**
+ * One step of the path: the best way into each key at `run`. A key is reached by staying, from the best
+ * key of all at the full price, or from one of its four nearest at the lower one.
+ */
 function advance(
   runs: Runs,
   run: number,
@@ -163,17 +165,26 @@ function advance(
   came: Uint8Array,
 ): void {
   const scale = runs.opensSection[run] === 1 ? MODULATION.atSectionStart : 1;
+  const far = scale * MODULATION.price;
+  const near = scale * (MODULATION.price - MODULATION.related);
+  const best = bestKey(before);
+  const fromAfar = (before[best] ?? 0) - far;
   for (let to = 0; to < KEY_COUNT; to += 1) {
-    let best = before[to] ?? 0;
+    let score = before[to] ?? 0;
     let from = to;
-    for (let key = 0; key < KEY_COUNT; key += 1) {
-      const score = (before[key] ?? 0) - scale * (LEAVE[key * KEY_COUNT + to] ?? 0);
-      if (score > best) {
-        best = score;
+    if (fromAfar > score) {
+      score = fromAfar;
+      from = best;
+    }
+    for (let n = 0; n < NEAREST; n += 1) {
+      const key = RELATED[to * NEAREST + n] ?? 0;
+      const fromNear = (before[key] ?? 0) - near;
+      if (fromNear > score) {
+        score = fromNear;
         from = key;
       }
     }
-    now[to] = best;
+    now[to] = score;
     came[to] = from;
   }
   const previous = (run + runs.count - 1) % runs.count;
@@ -186,10 +197,17 @@ function advance(
   }
 }
 
+function bestKey(scores: Float64Array): number {
+  let best = 0;
+  for (let key = 1; key < KEY_COUNT; key += 1) {
+    if ((scores[key] ?? 0) > (scores[best] ?? 0)) best = key;
+  }
+  return best;
+}
+
 /** Follows the path backwards and keeps the middle walk. */
 function readBack(came: Uint8Array, last: Float64Array, count: number, walks: number): Uint8Array {
-  let key = 0;
-  for (let k = 1; k < KEY_COUNT; k += 1) if ((last[k] ?? 0) > (last[key] ?? 0)) key = k;
+  let key = bestKey(last);
   const path = new Uint8Array(count);
   const middle = walks === 1 ? 0 : 1;
   for (let step = walks * count - 1; step >= 0; step -= 1) {

@@ -1,6 +1,6 @@
 import { modulo } from '../pitch/spelled.ts';
 import type { Chorus } from '../tune/model.ts';
-import { bluesFit } from './blues.ts';
+import { bluesFit, bluesReadings } from './blues.ts';
 import { CLASS, canBeTonic, isDominantClass } from './facts.ts';
 import { fitOf, KEY_COUNT, keyNumber, motionOf } from './keys.ts';
 import type { Runs } from './runs.ts';
@@ -12,7 +12,7 @@ export const FEATURES = Object.keys(TUNE_KEY) as (keyof typeof TUNE_KEY)[];
 type Sign = keyof typeof TUNE_KEY;
 
 const FIRST = ['firstMajor', 'firstMinor', 'firstMinorSeventh', 'firstDominant'] as const;
-const LAST = ['lastMajor', 'lastMinor', 'lastMinorSeventh', 'lastDominant'] as const;
+const LAST = ['lastMajor', 'lastMinor', 'lastMinorSeventh', null] as const;
 const OPENING = ['sectionOpens', 'sectionOpens', 'sectionOpens', 'sectionOpens'] as const;
 
 /** Writes one figure of one key. */
@@ -36,8 +36,9 @@ export function featuresOf(chorus: Chorus, runs: Runs): Float64Array {
   putEdges(runs, sounding, put);
   putSections(runs, sounding, put);
   putClosing(runs, sounding, put);
+  const blues = bluesReadings(chorus);
   for (let key = 0; key < KEY_COUNT; key += 1) {
-    put(key, 'blues', bluesFit(chorus, key >> 1, key % 2 === 1));
+    put(key, 'blues', bluesFit(blues, key >> 1, key % 2 === 1));
     if (key % 2 === 1) put(key, 'minor', 1);
   }
   return out;
@@ -97,19 +98,12 @@ function putMotion(runs: Runs, sounding: readonly number[], put: Put): void {
   }
 }
 
-/** First and last chords, and how the end leads to the top. */
+/** First and last chords. */
 function putEdges(runs: Runs, sounding: readonly number[], put: Put): void {
   const first = sounding[0] ?? 0;
   const last = sounding[sounding.length - 1] ?? 0;
   putTonicAt(runs, first, put, FIRST);
   putTonicAt(runs, last, put, LAST);
-  if (isDominantClass(runs.kind[last] ?? 0) || runs.kind[last] === CLASS.maj) {
-    const tonic = (runs.root[last] ?? 0) + 5;
-    put(keyNumber(tonic, false), 'endsOnFive', 1);
-    put(keyNumber(tonic, true), 'endsOnFive', 1);
-  }
-  const wrap = motionOf(runs, last, first);
-  for (const motion of wrap) put(motion.key, 'turnsToTop', 1);
   putFinalArrival(runs, sounding, put);
 }
 
@@ -162,7 +156,7 @@ function putTonicAt(
   runs: Runs,
   run: number,
   put: Put,
-  signs: readonly [major: Sign, minor: Sign, minorSeventh: Sign, blues: Sign],
+  signs: readonly [major: Sign, minor: Sign, minorSeventh: Sign, blues: Sign | null],
   amount = 1,
 ): void {
   const root = runs.root[run] ?? 0;
@@ -170,5 +164,7 @@ function putTonicAt(
   if (canBeTonic(kind, false)) put(keyNumber(root, false), signs[0], amount);
   if (kind === CLASS.min7) put(keyNumber(root, true), signs[2], amount);
   else if (canBeTonic(kind, true)) put(keyNumber(root, true), signs[1], amount);
-  if (kind === CLASS.dom || kind === CLASS.sus) put(keyNumber(root, false), signs[3], amount);
+  if (signs[3] !== null && (kind === CLASS.dom || kind === CLASS.sus)) {
+    put(keyNumber(root, false), signs[3], amount);
+  }
 }

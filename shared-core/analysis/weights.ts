@@ -95,17 +95,19 @@ export const MOTION = {
   leadingTone: 0.6,
   /** IV or iv to I. */
   plagal: 0.35,
+  /** A dominant falling to another dominant: of V, in the key of that V. */
+  dominantToFive: 0.3,
 } as const;
 
 /** The price of leaving one key for another, in the unit of the fit tables. */
 export const MODULATION = {
-  price: 5,
+  price: 4.2,
   /** Taken off where the other key shares most of the scale (relative, or a fifth away) or the tonic. */
   related: 0.6,
   /** Times the price where a section starts: a bridge is where tunes go elsewhere. */
-  atSectionStart: 0.6,
+  atSectionStart: 0.5,
   /** Added per chord for a key that is not the tune's own. */
-  awayFromHome: 0.12,
+  awayFromHome: 0.05,
 } as const;
 
 /** Weights of the signs that point at the key of a whole tune; see `tune-key.ts`. */
@@ -113,31 +115,26 @@ export const TUNE_KEY = {
   /** Mean fit of all chords, by length. */
   fit: 5,
   /** Share of the form spent on a chord that could be the tonic. */
-  tonicShare: 2.4,
+  tonicShare: 2,
   /** The same for a dominant seventh: the blues tonic. */
-  bluesTonicShare: 2.6,
+  bluesTonicShare: 2.8,
   /** Cadences and twos, by metrical place. */
-  motion: 4.4,
+  motion: 5,
   /** The first chord is the tonic: major, minor triad or m6, m7, dominant (blues). */
-  firstMajor: 2.6,
-  firstMinor: 2.6,
-  firstMinorSeventh: 2.5,
+  firstMajor: 2.8,
+  firstMinor: 2.8,
+  firstMinorSeventh: 2.8,
   firstDominant: 2.2,
-  /** The last chord is the tonic, told apart as above. */
+  /** The last chord is the tonic, told apart as above; a last dominant says nothing. */
   lastMajor: 0.6,
-  lastMinor: 1,
-  lastMinorSeventh: 1.6,
-  lastDominant: 0.2,
+  lastMinor: 1.2,
+  lastMinorSeventh: 2,
   /** The last chord that rests, before any turnaround, is the tonic. */
-  closing: 1.8,
+  closing: 1.7,
   /** Minor keys are rarer than major ones. */
-  minor: -1.2,
-  /** The last chord is its dominant. */
-  endsOnFive: 0.4,
-  /** The last chord leads to the first as to a tonic. */
-  turnsToTop: 0.4,
+  minor: -1.3,
   /** The last chord a dominant brings home. */
-  finalArrival: 0.8,
+  finalArrival: 0.7,
   /** Chords that open sections. */
   sectionOpens: 0.5,
   /** The fixed points of a blues stand where they should. */
@@ -151,7 +148,7 @@ export const TUNE_KEY = {
  */
 export const ARC = {
   /** Dominant falling a fifth (V-I, and each link of a chain of dominants). */
-  fallingFifth: 3,
+  fallingFifth: 2.6,
   /** Two to five. */
   twoFive: 3,
   /** A suspended dominant settling on its own root. */
@@ -171,21 +168,21 @@ export const ARC = {
   /** Same root, diminished to major or dominant. */
   commonTone: 1.2,
   /** Minor chords falling by fifths (iii-vi-ii). */
-  minorFifth: 2,
+  minorFifth: 1.5,
   /** A major or minor chord going to V by step or semitone: IV-V, bVI-V, iv-V. */
   subdominantToFive: 1.9,
   /** The same quality sliding a semitone down. */
-  slide: 1.6,
+  slide: 2.2,
   /** IV or iv to I. */
   plagal: 1.4,
   /** A tonic-like chord falling a fifth to anything but its own dominant use. */
-  otherFifth: 1.3,
+  otherFifth: 1.5,
   /** Any other step: a chord of the phrase that goes somewhere. */
   weak: 0.3,
   /** Taken off for every chord stepped over. */
-  perSkip: 0.12,
+  perSkip: 0.28,
   /** Added when the arc arrives on the local tonic. */
-  toTonic: 0.3,
+  toTonic: 0.0,
   /** What a device's recognition gains less its cost. */
   recognised: 3.4,
 } as const;
@@ -203,8 +200,34 @@ export const REST = {
   /** Anything else. */
   other: -0.8,
   /** Times the metric strength of the place (0-3). */
-  perStrength: 0.12,
+  perStrength: 0.0,
 } as const;
 
 /** The longest stretch, in runs of chords, one arc may span; keeps the parse linear in the length of the form. */
 export const ARC_WINDOW = 20;
+
+/**
+ * The fixed points of a twelve-bar blues, as shares of 1. Bar 1 home and bar 5 the four must stand; the
+ * others add up. Source: the fixed points on which the published forms agree (OnMusic Dictionary,
+ * "12-bar minor blues"; Jacobs 2011 in "Bird changes"; The Blues, course lecture).
+ */
+export const BLUES = {
+  /** Bars 1 and 5 alone. */
+  base: 0.3,
+  /** Each of bars 2, 3 and 4 on I or IV. */
+  early: 0.06,
+  /** Bar 6 still on the four (or its sharp diminished, or iv). */
+  six: 0.08,
+  /** Bar 7 on I, or on iii for it. */
+  seven: 0.14,
+  /** Bar 10, or 9, on V; or ii in bar 9 followed by a dominant. */
+  five: 0.2,
+  /** Only ii there. */
+  twoOnly: 0.12,
+  /** Home in bar 11 or 12. */
+  home: 0.14,
+  /** I7 or IV7 sounded as a dominant seventh, or both minor. */
+  sound: 0.1,
+  /** From here on the form is called a blues. */
+  threshold: 0.7,
+} as const;
