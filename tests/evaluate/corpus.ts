@@ -4,8 +4,8 @@
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { parseChord } from '../../shared-core/chord/parse.ts';
 import type { Harmony } from '../../shared-core/chord/model.ts';
+import { parseChord } from '../../shared-core/chord/parse.ts';
 import { type Key, parseKey } from '../../shared-core/pitch/key.ts';
 import { barTicks, beatTicks, parseMeter } from '../../shared-core/time/meter.ts';
 import type { Section, Tune, WrittenBar } from '../../shared-core/tune/model.ts';
