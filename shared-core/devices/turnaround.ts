@@ -240,7 +240,7 @@ function state(site: Site, rewrites: Rewrites, layout: Layout, pattern: Pattern)
   const triads = chords.every((chord) => chord.quality.degrees.length <= 3);
   rewrites.add({
     degree: triads ? 'triad' : 'full',
-    variant: `${pattern.id}@${layout.id}`,
+    variant: `${pattern.id.replaceAll(' ', '-')}@${layout.id}`,
     carrier: 'either',
     ...toldBy(last, to),
     cells: along(layout, chords),
