@@ -1,7 +1,7 @@
 import { combine } from './combine.ts';
 import { BIT, GROUP } from './degrees.ts';
 import { type Heard, nothingHeard, TRIAD } from './heard.ts';
-import { TOKEN, type Tokens } from './tokens.ts';
+import { SECOND_AND_FOURTH, TOKEN, type Tokens } from './tokens.ts';
 
 /**
  * Second step of reading a chord symbol: what the tokens make together. The answer is the mask of the
@@ -153,12 +153,20 @@ function lateMajor(t: Tokens, s: Heard, next: number, ahead: number): Reading {
   return OK;
 }
 
-/** `sus`, `sus2`, `sus4`; `sus#4` is refused by name instead of being read as a fourth and a sharp eleventh. */
+/** What each figure after `sus` puts in place of the third. */
+const SUSPENDED: Readonly<Record<number, number>> = {
+  2: BIT.two,
+  4: BIT.four,
+  [SECOND_AND_FOURTH]: BIT.two | BIT.four,
+};
+
+/** `sus`, `sus2`, `sus4`, `sus24`; `sus#4` is refused by name instead of being read as a fourth and a sharp eleventh. */
 function suspended(t: Tokens, s: Heard): Reading {
   const next = peekNumber(t, s);
   s.started = true;
-  if (next === 2 || next === 4) {
-    s.suspension |= next === 2 ? BIT.two : BIT.four;
+  const degrees = SUSPENDED[next] ?? 0;
+  if (degrees !== 0) {
+    s.suspension |= degrees;
     s.at++;
     return OK;
   }
@@ -292,9 +300,11 @@ const SHARPED: Readonly<Record<number, number>> = {
 function figure(t: Tokens, s: Heard): Reading {
   const value = t.value[s.at] as number;
   s.started = true;
+  if (value === SECOND_AND_FOURTH) return fail(here(t, s), QUALITY);
   if (s.adding) return addNumber(t, s, value);
-  const majorInBrackets = s.majorWord && s.depth > 0 && value > 7 && value !== 69;
-  if (majorInBrackets && s.head === 0) s.majorSeventh = true;
+  const seventh = value >= 7 && value !== 69;
+  // The word major stands apart from its figure: `maj 7`, `maj(9)`.
+  if (seventh && s.majorWord && s.head === 0) s.majorSeventh = true;
   const heads = s.head === 0 && (s.depth === 0 || s.majorSeventh || value >= 6);
   const added = s.depth > 0 && value > 7 && value !== 69 && !s.majorSeventh;
   return heads && !added ? head(t, s, value) : tension(t, s, value);

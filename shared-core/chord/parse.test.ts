@@ -168,6 +168,17 @@ describe('reading what bandleaders type', () => {
     expect(notesIn('Cm7(add11)')).toBe('C Eb G Bb F');
     expect(notesIn('Cm7(11)')).toBe('C Eb G Bb D F');
     expect(notesIn('C(b9)')).toBe('C E G Db');
+    expect(notesIn('Csus24')).toBe('C D F G');
+  });
+
+  it('reads a figure that stands apart from its word', () => {
+    for (const text of ['C maj 7', 'Cmaj 7', 'Cmajor 7', 'Cmaj(7)', 'C (maj 7)']) {
+      expect(symbolOf(harmonyOf(text)), text).toBe('Cmaj7');
+    }
+    expect(symbolOf(harmonyOf('Cmaj(9)'))).toBe('Cmaj9');
+    expect(symbolOf(harmonyOf('C sus 2'))).toBe('Csus2');
+    expect(symbolOf(harmonyOf('Cm 7 b5'))).toBe('Cm7b5');
+    expect(symbolOf(harmonyOf('Cdim7(add maj 7)'))).toBe('Cdim7addMaj7');
   });
 
   it('drops the bass that is the root itself', () => {
@@ -189,6 +200,8 @@ describe('refusing by name', () => {
     ['C7)', 'chord/quality', 2],
     ['C()', 'chord/quality', 1],
     ['C10', 'chord/quality', 1],
+    ['C24', 'chord/quality', 1],
+    ['C724', 'chord/quality', 1],
     ['Cadd8', 'chord/quality', 4],
     ['Csus#4', 'chord/quality', 4],
     ['C7b3', 'chord/quality', 2],

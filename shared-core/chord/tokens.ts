@@ -239,8 +239,11 @@ function scanNumber(text: string, at: number): number {
   return end - at;
 }
 
+/** `sus24`: second and fourth together. */
+export const SECOND_AND_FOURTH = 24;
+
 function isFigure(value: number): boolean {
-  return value === 2 || (value >= 4 && value <= 7) || isTension(value) || value === 3;
+  return (value >= 2 && value <= 7) || isTension(value) || value === SECOND_AND_FOURTH;
 }
 
 function isTension(value: number): boolean {
@@ -296,8 +299,9 @@ function scanOne(text: string, at: number): number {
     case 93:
       return one(TOKEN.close, at);
     case 44:
-    case 32:
       return one(TOKEN.separator, at);
+    case 32:
+      return 1;
     case 115:
     case 83:
       return scanS(text, at);
