@@ -45,3 +45,8 @@ export async function engrave(musicXml: string, width: number): Promise<string> 
     throw new Error(`The engraver made ${engraver.getPageCount()} pages of one`);
   return engraver.renderToSVG(1);
 }
+
+/** Version of the engraver. */
+export async function engraverVersion(): Promise<string> {
+  return (await loadToolkit()).getVersion();
+}

@@ -105,7 +105,7 @@ function paddingOf(
 function pagesOf(part: Part, sheet: Sheet, systems: readonly SetSystem[]): readonly Page[] {
   const head = setHead(part, sheet);
   const running = setRunningHead(part, sheet);
-  const foot = 14 * sheet.size;
+  const foot = 20 * sheet.size;
   const floor = sheet.height - sheet.margin - foot;
   const plan = paginate(systems, {
     first: floor - sheet.margin - head.height,

@@ -15,7 +15,7 @@ export type PagePlan = readonly { readonly system: SetSystem; readonly y: number
 
 /**
  * Deals lines out to pages. One page where they fit, if need be with less air; else the fewest pages,
- * each beginning where a section begins when that leaves the page before it at least two thirds full,
+ * each beginning where a chorus or a section begins when the page before it is well filled,
  * so that nobody turns in mid-phrase.
  */
 export function paginate(systems: readonly SetSystem[], room: PageRoom): readonly PagePlan[] {
@@ -30,6 +30,12 @@ export function paginate(systems: readonly SetSystem[], room: PageRoom): readonl
   }
   return plans;
 }
+
+/** Where a page had best end, best first, and how full it must be then. */
+const BREAKS = [
+  { opens: 'block', least: 0.6 },
+  { opens: 'section', least: 0.62 },
+] as const;
 
 function heightOf(systems: readonly SetSystem[], gap: number): number {
   const lines = systems.reduce((sum, system) => sum + system.height, 0);
@@ -47,9 +53,10 @@ function breakAfter(
   if (heightOf(rest, room.tightGap) <= height) return systems.length;
   let end = from + 1;
   while (end < systems.length && heightOf(systems.slice(from, end + 1), room.gap) <= height) end++;
-  for (let at = end; at > from + 1; at--) {
-    const filled = heightOf(systems.slice(from, at), room.gap);
-    if (systems[at]?.startsSection && filled >= height * 0.62) return at;
+  const filled = (at: number): number => heightOf(systems.slice(from, at), room.gap) / height;
+  for (const { opens, least } of BREAKS) {
+    for (let at = end; at > from + 1; at--)
+      if (systems[at]?.opens[opens] && filled(at) >= least) return at;
   }
   return end;
 }

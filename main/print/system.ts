@@ -15,8 +15,8 @@ export interface SetSystem {
   readonly height: number;
   /** Ordinal of its first bar. */
   readonly first: number;
-  /** Whether a block, strip, coda or section starts here: the better place for a page to begin. */
-  readonly startsSection: boolean;
+  /** Whether a block, strip or coda starts here, or a section: the better places for a page to begin. */
+  readonly opens: { readonly block: boolean; readonly section: boolean };
   readonly marks: readonly { readonly label: string; readonly y: number }[];
 }
 
@@ -179,8 +179,7 @@ class SystemSetter {
 
   #cue(bar: Bar, cue: PartCue): Floating {
     const size = this.#size;
-    const chorus = cue.choruses ? `chorus ${listOf(cue.choruses)} ` : '';
-    const words = setText('italic', WORDS.cue * size, `${chorus}${cue.words}: `);
+    const words = setText('italic', WORDS.cue * size, cueWords(cue));
     const chords: { set: SetChord; x: number }[] = [];
     let x = words.width;
     for (const { harmony } of cue.harmonies) {
@@ -345,13 +344,12 @@ class SystemSetter {
     const dx = this.#context.sheet.left - this.#left;
     const dy = -this.#top;
     const first = this.#bars[0];
-    const startsSection =
-      first !== undefined && (first.printed.position === 0 || first.measure.rehearsal !== null);
+    const block = first?.printed.position === 0;
     return {
       items: [...this.#engraved.items, ...this.#items].map((item) => moveItem(item, dx, dy)),
       height: this.#bottom - this.#top,
       first: first?.engraved.ordinal ?? 0,
-      startsSection,
+      opens: { block, section: block || (first?.measure.rehearsal ?? null) !== null },
       marks: this.#marks.map((mark) => ({ label: mark.label, y: mark.y + dy })),
     };
   }
@@ -361,6 +359,15 @@ class SystemSetter {
 export function listOf(numbers: readonly number[]): string {
   if (numbers.length < 2) return numbers.join('');
   return `${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`;
+}
+
+/** `over the top: `, `chorus 3, tell: `, or nothing where the cue of the bar before goes on. */
+function cueWords(cue: PartCue): string {
+  const chorus = cue.choruses
+    ? `${cue.choruses.length > 1 ? 'choruses' : 'chorus'} ${listOf(cue.choruses)}`
+    : '';
+  const words = [chorus, cue.words ?? ''].filter(Boolean).join(', ');
+  return words === '' ? '' : `${words}: `;
 }
 
 function headingOf(part: Part, printed: PrintedMeasure): string | null {

@@ -182,7 +182,7 @@ function headXml(
     symbol.tiedFrom ? tie('stop') : '',
     symbol.tiedTo ? tie('start') : '',
     textElement('voice', 1),
-    symbol.wholeBarRest ? '' : textElement('type', value.type),
+    symbol.wholeBarRest ? '' : textElement('type', value.type, { size: cueSize(event) }),
     value.dots === 1 ? element('dot') : '',
     pitch ? accidentalXml(context, pitch, symbol.tiedFrom, marks.accidentals) : '',
     value.triplet ? tripletXml() : '',
@@ -193,6 +193,11 @@ function headXml(
       : marks.beams.map((beam, at) => textElement('beam', beam, { number: at + 1 }))),
     notationsXml(symbol, marks, inChord),
   );
+}
+
+/** Guide tones are printed small. */
+function cueSize(event: PartEvent): string | undefined {
+  return event.kind === 'note' && event.weight === 'line' ? 'cue' : undefined;
 }
 
 function soundXml(context: MeasureContext, symbol: Symbol, pitch: Pitch | null): string {

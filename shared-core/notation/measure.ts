@@ -166,7 +166,8 @@ function wordsXml(context: MeasureContext, printed: PrintedMeasure): string[] {
     xml.push(words(direction.words + forChoruses(direction.choruses), direction.at));
   for (const cue of measure.cues) {
     const chords = cue.harmonies.map((held) => symbolOf(held.harmony)).join(' ');
-    xml.push(words(`${cue.words}: ${chords}${forChoruses(cue.choruses)}`, cue.at));
+    const intro = cue.words === null ? '' : `${cue.words}: `;
+    xml.push(words(`${intro}${chords}${forChoruses(cue.choruses)}`, cue.at));
   }
   return [...xml, ...jumpXml(context, printed)];
 }

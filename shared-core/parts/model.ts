@@ -42,7 +42,8 @@ export type PartEvent =
 /** What the soloist may play over bars the rhythm section leaves alone, or what is told to it. */
 export interface PartCue {
   readonly at: Ticks;
-  readonly words: 'over the top' | 'tell' | 'follow' | 'band';
+  /** The judge's word on it; null where the cue of the bar before goes on. */
+  readonly words: 'over the top' | 'tell' | 'follow' | null;
   /** Written pitch; ticks from this bar's bar line. */
   readonly harmonies: readonly PartHarmony[];
   /** 1-based choruses it holds for; null: every chorus this bar is played in. */

@@ -1,0 +1,90 @@
+import type { Chair } from '../arrangement/band.ts';
+import { chorusesInOrder } from '../arrangement/fold.ts';
+import type { ArrangementState, Direction, Realisation } from '../arrangement/model.ts';
+import { symbolOf } from '../chord/format.ts';
+import type { Chorus } from '../tune/model.ts';
+import type { BarContent, BarDirection, BarPlace, StaffWriter } from './content.ts';
+import { cuesOf } from './cues.ts';
+import { type Stretch, sameSound, stretchOf } from './timeline.ts';
+
+/** What the bars of a chair are made from: everything in its written pitch. */
+export interface BarsInput {
+  readonly chorus: Chorus;
+  readonly state: ArrangementState;
+  readonly realisation: Realisation;
+  readonly chair: Chair;
+  readonly writer: StaffWriter;
+}
+
+/** Every bar of every chorus as this chair reads it: `[chorus][bar]`. */
+export function barsOf(input: BarsInput): readonly (readonly BarContent[])[] {
+  const plans = chorusesInOrder(input.state);
+  const directions = Object.values(input.state.directions).filter(
+    (direction) => direction.chair === input.chair.id,
+  );
+  const begun = new Set<string>();
+  return plans.map((plan, chorus) => {
+    const own = directions
+      .filter((direction) => direction.chorus === plan.id)
+      .sort((a, b) => a.start - b.start || (a.id < b.id ? -1 : 1));
+    return input.chorus.bars.map((bar) => {
+      const start = chorus * input.chorus.length + bar.start;
+      const band = stretchOf(input.realisation.band, start, bar.length);
+      const solo = stretchOf(input.realisation.solo, start, bar.length);
+      const place: BarPlace = { chorus, bar, start, band, solo, differs: !sameSound(band, solo) };
+      return contentOf(input, place, own, begun);
+    });
+  });
+}
+
+function contentOf(
+  input: BarsInput,
+  place: BarPlace,
+  directions: readonly Direction[],
+  begun: Set<string>,
+): BarContent {
+  const { role } = input.chair;
+  const drums = role === 'drums';
+  const silent: Stretch = { chords: [], carried: null };
+  const band = drums ? silent : place.band;
+  const solo = role === 'soloist' && place.differs ? place.solo : null;
+  const events = input.writer.events(place);
+  const cues =
+    role === 'soloist' || drums ? [] : cuesOf(input.realisation, place, role === 'bass', begun);
+  return {
+    bar: place.bar,
+    band,
+    solo,
+    events,
+    cues,
+    directions: directionsOf(input.writer, place, directions),
+    key: JSON.stringify([stretchKey(band), solo && stretchKey(solo), events]),
+  };
+}
+
+function stretchKey(stretch: Stretch): readonly unknown[] {
+  return [
+    stretch.carried && symbolOf(stretch.carried),
+    stretch.chords.map(({ at, harmony }) => `${at} ${symbolOf(harmony)}`),
+  ];
+}
+
+function directionsOf(
+  writer: StaffWriter,
+  place: BarPlace,
+  directions: readonly Direction[],
+): readonly BarDirection[] {
+  const { bar } = place;
+  const end = bar.start + bar.length;
+  return directions
+    .filter((direction) => direction.start < end && direction.start + direction.length > bar.start)
+    .map((direction) => {
+      const whole = direction.start <= bar.start && direction.start + direction.length >= end;
+      return {
+        at: Math.max(0, direction.start - bar.start),
+        words: direction.words,
+        begins: direction.start >= bar.start,
+        events: whole ? writer.under(direction.words, place) : null,
+      };
+    });
+}

@@ -1,0 +1,188 @@
+import type { Analysis } from '../analysis/model.ts';
+import type { Band, Chair } from '../arrangement/band.ts';
+import type { ArrangementState, Realisation } from '../arrangement/model.ts';
+import { realise } from '../arrangement/realise.ts';
+import { midiOf } from '../pitch/spelled.ts';
+import type { TimedHarmony, Tune } from '../tune/model.ts';
+import { barsOf } from './bars.ts';
+import { bassWriter } from './bass.ts';
+import { writeBlocks } from './blocks.ts';
+import { COMPING, DRUMS } from './comping.ts';
+import type { StaffWriter } from './content.ts';
+import type { Part, PartHead } from './model.ts';
+import { type LayoutWish, planChart } from './plan.ts';
+import { type ChairReading, readingOf } from './reading.ts';
+import { formWords, roadWords } from './road.ts';
+import { soloistWriter, type Telling } from './soloist.ts';
+
+/** What the caller may choose about a part. Everything has a default. */
+export interface PartOptions {
+  /** `auto`: the shortest honest chart; `compact`: shorter still by more strips; `written-out`: every chorus in full. */
+  readonly layout?: LayoutWish;
+  /** Everything at concert pitch. Default false. */
+  readonly concert?: boolean;
+  /** Printed as given: `v3`. */
+  readonly version?: string | null;
+  /** Printed as given; the engine has no clock. */
+  readonly date?: string | null;
+  /** Soloist: the guide-tone line in plain bars. Default true. */
+  readonly guideTones?: boolean;
+  /** Soloist: the melody in choruses labelled as a head. Default true. */
+  readonly melody?: boolean;
+}
+
+/** Everything a part is made from. */
+export interface PartInput {
+  readonly tune: Tune;
+  readonly analysis: Analysis;
+  readonly state: ArrangementState;
+  readonly chair: Chair;
+  readonly band: Band;
+  readonly options?: PartOptions;
+}
+
+/**
+ * Builds what one chair reads: the whole arrangement in its transposition and key, as the shortest
+ * honest chart. Pure and deterministic; following the printed chart (`unrollPart`) gives exactly the
+ * arrangement.
+ *
+ * @throws Error when the chair's instrument is unknown (see `isInstrument`) or there is no chorus
+ */
+export function buildPart(input: PartInput): Part {
+  const { analysis, state, chair } = input;
+  const options = input.options ?? {};
+  const reading = readingOf(chair, analysis.key, options.concert ?? false);
+  const concert = realise(analysis.chorus, state);
+  if (concert.choruses.length === 0) throw new Error('The arrangement has no chorus');
+  const realisation = writtenRealisation(concert, reading);
+  const bars = barsOf({
+    chorus: analysis.chorus,
+    state,
+    realisation,
+    chair,
+    writer: writerOf(input, reading, realisation),
+  });
+  const wish = options.layout ?? 'auto';
+  const plan = planChart(bars, wish);
+  const { blocks, jump } = writeBlocks(bars, concert.choruses, plan, wish !== 'written-out');
+  return {
+    chairId: chair.id,
+    role: chair.role,
+    head: headOf(input, reading, realisation),
+    reading: reading.reading,
+    key: reading.key,
+    meter: input.tune.meter,
+    chorusBars: analysis.chorus.bars.length,
+    choruses: concert.choruses.length,
+    blocks,
+    jump,
+  };
+}
+
+/** The arrangement as this chair reads it. */
+function writtenRealisation(concert: Realisation, reading: ChairReading): Realisation {
+  const line = (events: readonly TimedHarmony[]): TimedHarmony[] =>
+    events.map((event) => ({ ...event, harmony: reading.harmony(event.harmony) }));
+  return { ...concert, band: line(concert.band), solo: line(concert.solo) };
+}
+
+function writerOf(input: PartInput, reading: ChairReading, realisation: Realisation): StaffWriter {
+  const range = reading.instrument.comfortable;
+  switch (input.chair.role) {
+    case 'comping':
+      return COMPING;
+    case 'drums':
+      return DRUMS;
+    case 'bass':
+      return range ? bassWriter(range) : COMPING;
+    case 'soloist':
+      return range ? soloist(input, reading, realisation, range) : COMPING;
+  }
+}
+
+/** A label that says the melody is played: head, theme, melody. */
+const HEAD = /\b(head|theme|melody)\b/iu;
+
+function soloist(
+  { analysis, options = {} }: PartInput,
+  reading: ChairReading,
+  realisation: Realisation,
+  range: NonNullable<ChairReading['instrument']['comfortable']>,
+): StaffWriter {
+  const shift = reading.reading.toWritten.fifths;
+  const tellings = realisation.placements.flatMap(({ start, length, placement }): Telling[] => {
+    const { origin } = placement;
+    if (origin.kind !== 'proposal' || placement.layer !== 'soloist') return [];
+    const move = (pc: number | null): number | null => (pc === null ? null : pc + shift);
+    return [{ start, length, tells: move(origin.tells), home: move(origin.home) }];
+  });
+  const heads = realisation.choruses
+    .filter((plan) => HEAD.test(plan.label ?? ''))
+    .map((plan) => plan.order);
+  const melody = options.melody === false ? [] : analysis.chorus.melody;
+  return soloistWriter({
+    chorus: analysis.chorus.harmony.map((event) => ({
+      ...event,
+      harmony: reading.harmony(event.harmony),
+    })),
+    low: range.low,
+    high: range.high,
+    tellings,
+    melody: fitMelody(
+      melody.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
+      range,
+    ),
+    heads: new Set(heads),
+    guideTones: options.guideTones ?? true,
+  });
+}
+
+type MelodyNotes = Parameters<typeof soloistWriter>[0]['melody'];
+
+/** Moves a melody by whole octaves until as little of it as possible lies outside the range. */
+function fitMelody(
+  melody: MelodyNotes,
+  range: NonNullable<ChairReading['instrument']['comfortable']>,
+): MelodyNotes {
+  const [low, high] = [midiOf(range.low), midiOf(range.high)];
+  let best = { octaves: 0, outside: Number.POSITIVE_INFINITY };
+  for (const octaves of [0, 1, -1, 2, -2, 3, -3]) {
+    const outside = melody.filter(({ pitch }) => {
+      const place = midiOf(pitch) + octaves * 12;
+      return place < low || place > high;
+    }).length;
+    if (outside < best.outside) best = { octaves, outside };
+  }
+  return melody.map((note) => ({
+    ...note,
+    pitch: { ...note.pitch, octave: note.pitch.octave + best.octaves },
+  }));
+}
+
+const KINDS: Readonly<Record<Chair['role'], string>> = {
+  comping: 'changes with cues of what may be played over them',
+  soloist: 'changes to play above, the band’s below where it has others; small notes: guide tones',
+  bass: 'changes with the note each stands on',
+  drums: 'form, hits and feel',
+};
+
+function headOf(
+  { tune, analysis, state, chair, options = {} }: PartInput,
+  reading: ChairReading,
+  realisation: Realisation,
+): PartHead {
+  return {
+    title: tune.title,
+    credit: tune.credit,
+    arrangement: state.head.name,
+    version: options.version ?? null,
+    date: options.date ?? null,
+    chair: chair.name,
+    transposition: reading.transposition,
+    kind: KINDS[chair.role],
+    tempo: state.head.tempo ?? tune.tempo,
+    feel: state.head.feel ?? tune.feel,
+    form: formWords(analysis.chorus),
+    road: roadWords(realisation.choruses),
+  };
+}

@@ -1,0 +1,29 @@
+import type { BarPlace, StaffWriter } from './content.ts';
+import type { PartEvent } from './model.ts';
+import { barRest, hitsOnly, offBeats, slashes, slashesWithHits } from './slashes.ts';
+
+/** Guitar and piano: slashes for time, stemmed heads where a chord is pushed. */
+export const COMPING: StaffWriter = {
+  events: ({ bar, band }) =>
+    slashesWithHits(bar.meter, bar.length, offBeats(bar.meter, band.chords)),
+  under: (words, place) => underWords(words, place),
+};
+
+/** Drums: the same road without chords; pushes stay, for the kit kicks them too. */
+export const DRUMS: StaffWriter = COMPING;
+
+function underWords(
+  words: Parameters<StaffWriter['under']>[0],
+  { bar, band }: BarPlace,
+): readonly PartEvent[] | null {
+  switch (words) {
+    case 'lay out':
+      return barRest(bar.length);
+    case 'hits':
+      return hitsOnly(bar.meter, bar.length, band.chords);
+    case 'time':
+      return slashes(bar.meter, bar.length);
+    default:
+      return null;
+  }
+}

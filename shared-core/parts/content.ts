@@ -1,0 +1,61 @@
+import type { Direction } from '../arrangement/model.ts';
+import type { Ticks } from '../time/meter.ts';
+import type { FormBar } from '../tune/model.ts';
+import type { PartCue, PartEvent, PartHarmony } from './model.ts';
+import type { Stretch } from './timeline.ts';
+
+/**
+ * What a chair reads in one bar of one chorus, before bars are folded. Two bars with the same `key` are
+ * the same on paper but for cues and instructions, which can be told apart by chorus.
+ */
+export interface BarContent {
+  readonly bar: FormBar;
+  readonly band: Stretch;
+  /** Null where the soloist plays what the band plays, and on charts that do not show it. */
+  readonly solo: Stretch | null;
+  readonly events: readonly PartEvent[];
+  readonly cues: readonly PartCue[];
+  readonly directions: readonly BarDirection[];
+  readonly key: string;
+}
+
+/** An instruction as it falls in a bar. */
+export interface BarDirection {
+  readonly at: Ticks;
+  readonly words: Direction['words'];
+  /** Whether it begins here (and is printed) or goes on from before. */
+  readonly begins: boolean;
+  /** What the bar looks like under it, when every chorus of a block has it; null where it changes no notes. */
+  readonly events: readonly PartEvent[] | null;
+}
+
+/** What the staff of a chair shows in one bar; made once a role. */
+export interface StaffWriter {
+  /** The bar as played without instructions. */
+  events(place: BarPlace): readonly PartEvent[];
+  /** The bar under an instruction; null where it looks the same. */
+  under(words: Direction['words'], place: BarPlace): readonly PartEvent[] | null;
+}
+
+/** A bar with what sounds in it, in written pitch. */
+export interface BarPlace {
+  readonly chorus: number;
+  readonly bar: FormBar;
+  /** Ticks from the first chorus' start. */
+  readonly start: Ticks;
+  readonly band: Stretch;
+  /** What the soloist plays, also where it is what the band plays. */
+  readonly solo: Stretch;
+  readonly differs: boolean;
+}
+
+/** Harmonies of a stretch with their ends. */
+export function withLengths(
+  chords: readonly PartHarmony[],
+  end: Ticks,
+): readonly (PartHarmony & { readonly length: Ticks })[] {
+  return chords.map((chord, index) => ({
+    ...chord,
+    length: (chords[index + 1]?.at ?? end) - chord.at,
+  }));
+}

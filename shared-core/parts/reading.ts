@@ -1,0 +1,107 @@
+import type { Chair } from '../arrangement/band.ts';
+import type { Harmony } from '../chord/model.ts';
+import { transposeHarmony } from '../chord/transpose.ts';
+import { respellRoot, respellSpelled } from '../pitch/copyist.ts';
+import {
+  type Clef,
+  type Instrument,
+  instrumentById,
+  writtenInterval,
+  writtenKey,
+} from '../pitch/instruments.ts';
+import { type Interval, transposePitch } from '../pitch/interval.ts';
+import type { Key } from '../pitch/key.ts';
+import { midiOf, type Pitch, pitchAt } from '../pitch/spelled.ts';
+import type { PartReading } from './model.ts';
+
+/** How a chair reads a tune: its instrument, written key, and the way from concert to written. */
+export interface ChairReading {
+  readonly instrument: Instrument;
+  readonly key: Key;
+  readonly reading: PartReading;
+  /** `in B♭`, `concert pitch, sounds an octave lower`. */
+  readonly transposition: string;
+  /** Concert harmony to what is printed. */
+  readonly harmony: (concert: Harmony) => Harmony;
+  /** Concert pitch to written pitch. */
+  readonly pitch: (concert: Pitch) => Pitch;
+}
+
+const CLEFS: Readonly<Record<Clef, PartReading['clef']>> = {
+  treble: { sign: 'G', line: 2, octaveChange: 0 },
+  grand: { sign: 'G', line: 2, octaveChange: 0 },
+  bass: { sign: 'F', line: 4, octaveChange: 0 },
+  'treble-octave-down': { sign: 'G', line: 2, octaveChange: -1 },
+  percussion: { sign: 'percussion', line: 2, octaveChange: 0 },
+};
+
+/**
+ * Works out how a chair reads: in its transposition, or at concert pitch when asked (octaves stay where
+ * its clef needs them).
+ */
+export function readingOf(chair: Chair, concertKey: Key, concert: boolean): ChairReading {
+  const instrument = instrumentById(chair.instrument);
+  const moves = instrument.toWritten.fifths !== 0 && !concert;
+  const key = moves ? writtenKey(concertKey, instrument) : concertKey;
+  const toWritten: Interval = moves
+    ? writtenInterval(instrument, concertKey, key)
+    : { fifths: 0, semitones: 12 * Math.floor(instrument.toWritten.semitones / 12) };
+  return {
+    instrument,
+    key,
+    reading: {
+      instrument: instrument.id,
+      clef: CLEFS[instrument.clef],
+      toWritten,
+      transpose: transposeOf(instrument, moves, toWritten),
+    },
+    transposition: wordsOf(instrument, moves),
+    harmony: (held) => (moves ? respellHarmony(transposeHarmony(held, toWritten), key) : held),
+    pitch: (sounding) => {
+      const written = transposePitch(sounding, toWritten);
+      return moves ? respelled(written, key) : written;
+    },
+  };
+}
+
+function respelled(pitch: Pitch, key: Key): Pitch {
+  const pc = respellSpelled(pitch.pc, key);
+  return pc === pitch.pc ? pitch : pitchAt(midiOf(pitch), pc);
+}
+
+/** MusicXML counts from written to sounding; an octave clef already says its octave. */
+function transposeOf(
+  instrument: Instrument,
+  moves: boolean,
+  toWritten: Interval,
+): PartReading['transpose'] {
+  if (instrument.clef === 'treble-octave-down' || instrument.clef === 'percussion') return null;
+  if (moves) {
+    const { diatonic, chromatic, octaveChange } = instrument.transposition;
+    return { diatonic, chromatic, octaveChange };
+  }
+  const octaveChange = -toWritten.semitones / 12;
+  return octaveChange === 0 ? null : { diatonic: 0, chromatic: 0, octaveChange };
+}
+
+/** Names of the usual transpositions by the concert note a written C sounds, in semitones below. */
+const NAMES: Readonly<Record<number, string>> = { 2: 'in B♭', 9: 'in E♭', 7: 'in F', 5: 'in G' };
+
+function wordsOf(instrument: Instrument, moves: boolean): string {
+  const { chromatic, octaveChange } = instrument.transposition;
+  if (instrument.clef === 'percussion') return 'drum set';
+  if (moves) return NAMES[-chromatic] ?? `sounds ${-chromatic} semitones lower`;
+  const octave = Math.floor(instrument.toWritten.semitones / 12);
+  if (octave === 0 || octaveChange === 0) return 'concert pitch';
+  return 'concert pitch, sounds an octave lower';
+}
+
+function respellHarmony(harmony: Harmony, key: Key): Harmony {
+  if (harmony.kind === 'none') return harmony;
+  const bounds = { flattest: -8, sharpest: 9 };
+  return {
+    ...harmony,
+    root: respellRoot(harmony.root, key, bounds),
+    bass: harmony.bass === null ? null : respellRoot(harmony.bass, key, bounds),
+  };
+}

@@ -1,0 +1,49 @@
+import type { ChorusPlan } from '../arrangement/model.ts';
+import type { Chorus } from '../tune/model.ts';
+
+/** Words for one chorus: its label, or its number. */
+export function chorusLabel(plan: ChorusPlan): string {
+  return plan.label?.trim() || `Chorus ${plan.order + 1}`;
+}
+
+/** `AABA, 32 bars`; `Intro A A B A, 36 bars`; `12 bars` where nothing is lettered. A pickup is not counted. */
+export function formWords(chorus: Chorus): string {
+  const labels = chorus.bars.filter((bar) => bar.startsSection).map((bar) => bar.label);
+  const count = chorus.bars.filter((bar) => bar.number > 0).length;
+  const bars = `${count} ${count === 1 ? 'bar' : 'bars'}`;
+  const named = labels.filter((label) => label !== '');
+  if (named.length === 0) return bars;
+  const letters = named.every((label) => label.length === 1);
+  return `${named.join(letters ? '' : ' ')}, ${bars}`;
+}
+
+/** The plan of the choruses in one line, like ones that follow each other said once: `Head · Tenor solo 2x · Head out`. */
+export function roadWords(choruses: readonly ChorusPlan[]): string {
+  const runs: { label: string; times: number }[] = [];
+  for (const plan of choruses) {
+    const label = chorusLabel(plan);
+    const last = runs.at(-1);
+    if (last?.label === label) last.times++;
+    else runs.push({ label, times: 1 });
+  }
+  return runs.map(({ label, times }) => (times > 1 ? `${label} ${times}x` : label)).join(' · ');
+}
+
+/** `Chorus 2`, `Choruses 2–4`, `Choruses 1, 3 and 4`. */
+export function chorusNumbers(numbers: readonly number[]): string {
+  if (numbers.length === 1) return `Chorus ${numbers[0]}`;
+  const inRow = numbers.every(
+    (value, index) => index === 0 || value === (numbers[index - 1] ?? 0) + 1,
+  );
+  const [first, last] = [numbers[0], numbers.at(-1)];
+  if (inRow && numbers.length > 2) return `Choruses ${first}–${last}`;
+  return `Choruses ${numbers.slice(0, -1).join(', ')} and ${last}`;
+}
+
+/** Words over a block: which choruses, what they are, how often: `Choruses 2–4 · Tenor solo, Trumpet solo · 3x`. */
+export function blockHeading(plans: readonly ChorusPlan[]): string {
+  const labels = [...new Set(plans.map((plan) => plan.label?.trim() ?? '').filter(Boolean))];
+  const numbers = chorusNumbers(plans.map((plan) => plan.order + 1));
+  const times = plans.length > 1 ? `${plans.length}x` : '';
+  return [numbers, labels.join(', '), times].filter(Boolean).join(' · ');
+}

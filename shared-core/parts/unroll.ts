@@ -1,0 +1,115 @@
+import { transposeHarmony } from '../chord/transpose.ts';
+import { invert } from '../pitch/interval.ts';
+import type { Ticks } from '../time/meter.ts';
+import type { TimedHarmony } from '../tune/model.ts';
+import type { Part, PartBlock, PartHarmony, PartMeasure } from './model.ts';
+
+/** A bar as it is played when the printed chart is followed. */
+export interface PlayedMeasure {
+  /** 1-based chorus. */
+  readonly chorus: number;
+  /** 0-based bar of the chorus. */
+  readonly bar: number;
+  /** The bar as it reads in this chorus: cues and instructions for other choruses are left out. */
+  readonly measure: PartMeasure;
+}
+
+/**
+ * Follows the printed chart bar by bar, as a player does: blocks top to bottom, repeats and endings,
+ * strips in the choruses they name, the jump and the coda at the end.
+ *
+ * The rule the whole layout stands under: this gives exactly the arrangement.
+ */
+export function unrollPart(part: Part): readonly PlayedMeasure[] {
+  const played = part.blocks.flatMap((block) => playBlock(part, block));
+  const { jump } = part;
+  if (!jump) return played;
+  const target = part.blocks[jump.block]?.measures ?? [];
+  const last = [...target.slice(0, jump.bars), ...jump.coda];
+  return [...played, ...last.map((measure, bar) => readIn(measure, jump.chorus, bar))];
+}
+
+function playBlock(part: Part, block: PartBlock): PlayedMeasure[] {
+  return playRepeats(block.measures).map((measure, index) => {
+    const bar = index % part.chorusBars;
+    const chorus = block.choruses[Math.floor(index / part.chorusBars)];
+    if (chorus === undefined) throw new Error(`${block.heading}: more bars than its choruses have`);
+    return readIn(stripFor(block, chorus, bar) ?? measure, chorus, bar);
+  });
+}
+
+function stripFor(block: PartBlock, chorus: number, bar: number): PartMeasure | undefined {
+  const strip = block.strips.find(
+    ({ choruses, from, measures }) =>
+      choruses.includes(chorus) && bar >= from && bar < from + measures.length,
+  );
+  return strip?.measures[bar - strip.from];
+}
+
+function readIn(measure: PartMeasure, chorus: number, bar: number): PlayedMeasure {
+  const here = ({ choruses }: { readonly choruses: readonly number[] | null }): boolean =>
+    choruses === null || choruses.includes(chorus);
+  return {
+    chorus,
+    bar,
+    measure: {
+      ...measure,
+      cues: measure.cues.filter(here),
+      directions: measure.directions.filter(here),
+    },
+  };
+}
+
+/** Plays repeats and endings out. A repeat goes back to its opening sign, or to the start. */
+export function playRepeats(measures: readonly PartMeasure[]): readonly PartMeasure[] {
+  const played: PartMeasure[] = [];
+  let from = 0;
+  let pass = 1;
+  for (let at = 0; at < measures.length; ) {
+    const measure = measures[at];
+    if (!measure) break;
+    if (measure.repeatStart && at !== from) {
+      from = at;
+      pass = 1;
+    }
+    if (measure.endings.length > 0 && !measure.endings.includes(pass)) {
+      at++;
+      continue;
+    }
+    played.push(measure);
+    if (measure.repeatEnd > pass) {
+      pass++;
+      at = from;
+      continue;
+    }
+    at++;
+    const leaves = measure.repeatEnd > 0 || (measure.endingStop && measure.endings.includes(pass));
+    if (leaves && measures[at]?.endings.length === 0) {
+      from = at;
+      pass = 1;
+    }
+  }
+  return played;
+}
+
+/** A layer of the part as it sounds, at concert pitch, from the first chorus' start. */
+export function concertLine(part: Part, layer: 'band' | 'solo'): readonly TimedHarmony[] {
+  const back = invert(part.reading.toWritten);
+  const line: { start: Ticks; length: Ticks; harmony: TimedHarmony['harmony'] }[] = [];
+  let at: Ticks = 0;
+  for (const { measure } of unrollPart(part)) {
+    const chords: readonly PartHarmony[] =
+      layer === 'solo' && measure.solo ? measure.solo : measure.band;
+    for (const chord of chords)
+      line.push({
+        start: at + chord.at,
+        length: 0,
+        harmony: transposeHarmony(chord.harmony, back),
+      });
+    at += measure.length;
+  }
+  line.forEach((event, index) => {
+    event.length = (line[index + 1]?.start ?? at) - event.start;
+  });
+  return line;
+}
