@@ -1,4 +1,4 @@
-import { nameOf, type Spelled } from '../pitch/spelled.ts';
+import { chromaOf, type Spelled } from '../pitch/spelled.ts';
 import type { Chord, ChordQuality } from './model.ts';
 import { NO_CHORD, parseChord } from './parse.ts';
 
@@ -31,7 +31,7 @@ export function chord(root: Spelled, suffix: string, bass: Spelled | null = null
   return chordOf(root, qualityOf(suffix), bass);
 }
 
-/** Builds a chord from a quality that is already known. A bass equal to the root is no bass. */
+/** Builds a chord from a quality that is already known. A bass that sounds like the root is no bass. */
 export function chordOf(root: Spelled, quality: ChordQuality, bass: Spelled | null = null): Chord {
   if (!Number.isInteger(root))
     throw new Error(`A root is a whole place on the line of fifths: ${root}`);
@@ -39,7 +39,7 @@ export function chordOf(root: Spelled, quality: ChordQuality, bass: Spelled | nu
     kind: 'chord',
     root,
     quality,
-    bass: bass === null || nameOf(bass) === nameOf(root) ? null : bass,
+    bass: bass === null || chromaOf(bass) === chromaOf(root) ? null : bass,
     optional: false,
   };
 }

@@ -1,6 +1,6 @@
 import { alterOf, letterOf, nameOf, type Spelled } from '../pitch/spelled.ts';
 import type { Chord, ChordQuality, ChordStyle, Harmony } from './model.ts';
-import { type SuffixParts, suffixParts } from './suffix.ts';
+import { type SuffixParts, suffixParts, wordHead } from './suffix.ts';
 
 /** How to write a chord symbol. */
 export interface FormatOptions {
@@ -84,7 +84,7 @@ function accidentalGlyph(pc: Spelled): string {
   return alter < 0 ? '♭'.repeat(-alter) : '♯'.repeat(alter);
 }
 
-/** Accidentals before figures as signs. In a suffix every b and # stands before a figure; `sub` letters never do. */
+/** Accidentals as signs: in a suffix they always stand right before a figure, and no letter does. */
 function withGlyphs(text: string): string {
   return text.replace(/b(?=\d)/g, '♭').replace(/#(?=\d)/g, '♯');
 }
@@ -105,12 +105,6 @@ function signSuffix(parts: SuffixParts): string {
   const raised = altered.length === 0 ? '' : `(${altered.join('')})`;
   const added = parts.additions.join('').replace('Maj7', '△7');
   return signHead(parts) + raised + parts.suspension + added + parts.omissions.join('');
-}
-
-function wordHead(parts: SuffixParts): string {
-  const triad = parts.triad === 'half-dim' ? 'm' : parts.triad;
-  const major = parts.majorSeventh ? (triad === '' ? 'maj' : 'Maj') : '';
-  return triad + major + (parts.alt ? '7alt' : parts.number);
 }
 
 /**

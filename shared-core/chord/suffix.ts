@@ -116,10 +116,10 @@ export function suffixParts(mask: number): SuffixParts {
 }
 
 /** What stands before the alterations in words: `m7`, `mMaj9`, `dimMaj7`, `maj7`, `aug`. */
-function wordHead(parts: SuffixParts): string {
+export function wordHead(parts: SuffixParts): string {
   const triad = parts.triad === 'half-dim' ? 'm' : parts.triad;
   const major = parts.majorSeventh ? (triad === '' ? 'maj' : 'Maj') : '';
-  return triad + major + parts.number;
+  return triad + major + (parts.alt ? '7alt' : parts.number);
 }
 
 /**
@@ -129,7 +129,7 @@ function wordHead(parts: SuffixParts): string {
  */
 export function wordSuffix(mask: number): string {
   const parts = suffixParts(mask);
-  if (parts.alt) return '7alt';
+  if (parts.alt) return wordHead(parts);
   const head = wordHead(parts);
   const altered = parts.alterations.join('');
   const seventh = parts.number !== '' && parts.number !== '5';
