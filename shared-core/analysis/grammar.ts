@@ -1,6 +1,5 @@
 import { modulo } from '../pitch/spelled.ts';
 import { CLASS, canBeTonic, isDominantClass, isMajorClass, isMinorClass } from './facts.ts';
-import { keyNumber } from './keys.ts';
 import type { Runs } from './runs.ts';
 import { ARC, ARC_WINDOW, REST } from './weights.ts';
 
@@ -147,26 +146,40 @@ class Parse {
 /** What the parse gains when a run is a place of rest. */
 function restGain(input: GrammarInput, run: number): number {
   const { runs, keys, home } = input;
-  const place = REST.perStrength * (runs.strength[run] ?? 0);
   const root = runs.root[run] ?? -1;
   const kind = runs.kind[run] ?? 0;
   if (root < 0) return REST.localHome;
   const key = keys[run] ?? home;
+  if (isTonic(root, kind, key)) return key === home ? REST.home : REST.localHome;
   const degree = modulo(root - (key >> 1), 12);
-  if (degree === 0 && input.blues && key === home && isDominantClass(kind)) {
-    return REST.bluesHome + place;
+  if (isBluesFour(input, run)) return REST.bluesFour;
+  if (input.blues && degree === 0 && isDominantClass(kind)) {
+    return leavesForFour(runs, run) ? REST.other : REST.bluesHome;
   }
-  if (canBeTonic(kind, false) && keyNumber(root, false) === key) return homeGain(key, home) + place;
-  if (canBeTonic(kind, true) && keyNumber(root, true) === key) return homeGain(key, home) + place;
   const third = key % 2 === 0 ? 4 : 3;
   const sixth = key % 2 === 0 ? 9 : 8;
   const substitute = degree === third || degree === sixth;
-  if (substitute && (isMinorClass(kind) || isMajorClass(kind))) return REST.substitute + place;
-  return REST.other + place;
+  return substitute && (isMinorClass(kind) || isMajorClass(kind)) ? REST.substitute : REST.other;
 }
 
-function homeGain(key: number, home: number): number {
-  return key === home ? REST.home : REST.localHome;
+/** IV7 of a blues sounds like a dominant and is none: it falls back to I, it does not drive on. */
+function isBluesFour(input: GrammarInput, run: number): boolean {
+  const { runs, keys, home } = input;
+  const degree = modulo((runs.root[run] ?? 0) - (home >> 1), 12);
+  return input.blues && keys[run] === home && degree === 5 && runs.kind[run] === CLASS.dom;
+}
+
+/** Whether a chord is the tonic of a key, in the key's mode. */
+function isTonic(root: number, kind: number, key: number): boolean {
+  const minor = key % 2 === 1;
+  return root === key >> 1 && canBeTonic(kind, minor);
+}
+
+/** I7 at the end of a blues' first line: the next chord is the four, at the start of the second line. */
+function leavesForFour(runs: Runs, run: number): boolean {
+  const next = run + 1;
+  if (next >= runs.count || (runs.strength[next] ?? 0) < 2) return false;
+  return modulo((runs.root[next] ?? 0) - (runs.root[run] ?? 0), 12) === 5;
 }
 
 /** What the parse gains from the arc `from` -> `to`, `distance` places apart. */
@@ -180,8 +193,11 @@ function arcGain(input: GrammarInput, from: number, to: number, distance: number
   const key = keys[to] ?? 0;
   const toTonic = modulo(rootB - (key >> 1), 12) === 0 && (!isDominantClass(kindB) || input.blues);
   const up = modulo(rootB - rootA, 12);
-  const own = ruleGain(runs.kind[from] ?? 0, kindB, up, toTonic);
-  return Math.max(own, input.extra(from, to)) + (toTonic ? ARC.toTonic : 0) - skips;
+  const kindA = runs.kind[from] ?? 0;
+  const atHome = isTonic(rootA, kindA, keys[from] ?? 0);
+  const still = (atHome && !isDominantClass(kindB)) || (isBluesFour(input, from) && !toTonic);
+  const own = still ? ARC.weak : ruleGain(kindA, kindB, up, toTonic);
+  return Math.max(own, atHome ? 0 : input.extra(from, to)) - skips;
 }
 
 /** The grammar's own rules, by class of both chords and the step of the root upwards. */

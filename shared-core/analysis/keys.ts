@@ -1,7 +1,7 @@
 import { modulo } from '../pitch/spelled.ts';
 import { CLASS, CLASS_COUNT, canBeTonic, isDominantClass } from './facts.ts';
 import type { Runs } from './runs.ts';
-import { MAJOR_FIT, MINOR_FIT, MODULATION, MOTION } from './weights.ts';
+import { HELD, MAJOR_FIT, MINOR_FIT, MODULATION, MOTION } from './weights.ts';
 
 /** The 24 keys as numbers: 2 x tonic chroma, plus 1 for minor. */
 export const KEY_COUNT = 24;
@@ -56,6 +56,17 @@ export function fitOf(runs: Runs, run: number, out: Float64Array): void {
   const base = (root * CLASS_COUNT + (runs.kind[run] ?? 0)) * KEY_COUNT;
   const weight = lengthWeight(runs.bars[run] ?? 0);
   for (let key = 0; key < KEY_COUNT; key += 1) out[key] = weight * (FIT[base + key] ?? 0);
+}
+
+/** What a long hold says for the key of which the chord is the tonic. */
+function addHeld(runs: Runs, run: number, out: Float64Array): void {
+  const root = runs.root[run] ?? -1;
+  const held = Math.min(((runs.bars[run] ?? 0) - HELD.from) * HELD.perBar, HELD.most);
+  if (root < 0 || held <= 0) return;
+  for (const minor of [false, true]) {
+    const key = keyNumber(root, minor);
+    if (canBeTonic(runs.kind[run] ?? 0, minor)) out[key] = (out[key] ?? 0) + held;
+  }
 }
 
 /** Two bars of a chord say more than one, but not twice as much; four bars and more say no more. */
@@ -141,6 +152,7 @@ export function localKeys(runs: Runs, home: number): Uint8Array {
   for (let step = 0; step < total; step += 1) {
     const run = step % runs.count;
     fitOf(runs, run, fit);
+    addHeld(runs, run, fit);
     if (step === 0) now.set(fit);
     else advance(runs, run, before, now, came.subarray(step * KEY_COUNT, (step + 1) * KEY_COUNT));
     if (step > 0)

@@ -67,16 +67,22 @@ export interface ReadingInput {
 
 /** Puts goals, devices, numerals and functions together. */
 export function readChords(input: ReadingInput): ChordReading[] {
-  const goals = input.base.map((chord) => goalOf(input, chord));
-  const withGoals = input.base.map((chord) => {
-    const prepares = goals[chord.index] ?? null;
-    const device = deviceOf(input, chord, prepares);
-    return { ...chord, prepares, device: device?.device ?? null, recognition: device };
+  const withGoals = input.base.map((chord) => ({ ...chord, prepares: goalOf(input, chord) }));
+  return withGoals.map((chord) => {
+    const seen = deviceOf(input, chord, chord.prepares);
+    const roman = secondaryRoman(withGoals, chord) ?? borrowedRoman(seen) ?? chord.roman;
+    return {
+      ...chord,
+      roman,
+      function: functionOf(withGoals, chord, seen),
+      device: seen?.device ?? null,
+    };
   });
-  return withGoals.map(({ recognition, ...chord }) => {
-    const roman = recognition?.roman ?? secondaryRoman(withGoals, chord) ?? chord.roman;
-    return { ...chord, roman, function: recognition?.function ?? functionWithGoal(chord) };
-  });
+}
+
+/** The backdoor of another chord than the tonic: `bVII7/IV`. */
+function borrowedRoman(seen: Recognition | null): string | null {
+  return seen?.device === 'backdoor' && seen.roman?.includes('/') ? seen.roman : null;
 }
 
 /** First chord of the run this chord's run prepares; in a blues only the last I7 before IV leaves home. */
@@ -89,18 +95,30 @@ function goalOf(input: ReadingInput, chord: ChordReading): number | null {
   return runs.first[goal] ?? null;
 }
 
+/** What a reading without a goal costs more where the parse has found one. */
+const GOALLESS = 0.5;
+
 /** The cheapest device reading that agrees with the parse. */
 function deviceOf(
   input: ReadingInput,
   chord: ChordReading,
   prepares: number | null,
 ): Recognition | null {
-  const run = prepares === null ? -1 : (input.runs.runOf[prepares] ?? -1);
-  for (const reading of input.recognised.at(chord.index)) {
-    if (reading.prepares === null) return reading;
-    if (run >= 0 && input.runs.runOf[reading.prepares] === run) return reading;
+  const { runs, recognised } = input;
+  const goal = prepares === null ? -1 : (runs.runOf[prepares] ?? -1);
+  const agrees = (reading: Recognition): boolean =>
+    reading.prepares === null || (goal >= 0 && runs.runOf[reading.prepares] === goal);
+  const across =
+    prepares !== null && prepares > chord.index && goal !== (runs.runOf[chord.index] ?? 0) + 1
+      ? recognised.acrossTo(chord.index, prepares)
+      : [];
+  const cost = (reading: Recognition): number =>
+    reading.cost + (reading.prepares === null && goal >= 0 ? GOALLESS : 0);
+  let best: Recognition | null = null;
+  for (const reading of [...recognised.at(chord.index), ...across]) {
+    if (agrees(reading) && (best === null || cost(reading) < cost(best))) best = reading;
   }
-  return null;
+  return best;
 }
 
 /** `V7/ii`, `subV7/V`, `vii°7/ii`, `ii7/IV`; null where the plain numeral says it. */
@@ -159,12 +177,23 @@ function isDiatonic(chord: ChordReading): boolean {
   return (turned & ~scale) === 0;
 }
 
-/** A chord that leads on is no home, whatever its degree; a diminished with a goal above drives to it. */
-function functionWithGoal(chord: ChordReading): HarmonicFunction {
+/** Function by device, by goal, or by sound and degree alone. */
+function functionOf(
+  chords: readonly ChordReading[],
+  chord: ChordReading,
+  seen: Recognition | null,
+): HarmonicFunction {
   if (chord.harmony.kind === 'none') return 'none';
-  if (chord.prepares === null) return chord.function;
-  const kind = heard(chord.harmony).class;
-  if (chord.function === 'home' && !isTonic(chord)) return 'departure';
-  if (chord.function === 'home' && isDominantClass(kind)) return 'dominant';
+  if (drives(chords, chord)) return 'dominant';
+  if (seen !== null) return seen.function;
+  if (chord.prepares !== null && chord.function === 'home' && !isTonic(chord)) return 'departure';
   return chord.function;
+}
+
+/** A dominant that falls a fifth or a semitone to its goal. */
+function drives(chords: readonly ChordReading[], chord: ChordReading): boolean {
+  const goal = chord.prepares === null ? null : (chords[chord.prepares] ?? null);
+  if (goal === null || goal.harmony.kind === 'none' || chord.harmony.kind === 'none') return false;
+  const up = modulo(chromaOf(goal.harmony.root) - chromaOf(chord.harmony.root), 12);
+  return isDominantClass(heard(chord.harmony).class) && (up === 5 || up === 11);
 }

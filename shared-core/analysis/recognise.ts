@@ -6,6 +6,11 @@ import { ARC, RECOGNITION_COST } from './weights.ts';
 export interface Recognised {
   /** All readings of a chord that are not too dear, cheapest first. */
   at(chord: number): readonly Recognition[];
+  /**
+   * All readings of a chord once what lies between it and its goal is taken away: the devices look at
+   * neighbours, and the chords between belong to the goal.
+   */
+  acrossTo(chord: number, goal: number): readonly Recognition[];
   /** What the readings add to the arc between two runs; see `grammar.ts`. */
   gains(runs: Runs): (from: number, to: number) => number;
 }
@@ -17,19 +22,40 @@ export function recogniseAll(
   base: readonly ChordReading[],
   recognisers: readonly Recogniser[],
 ): Recognised {
-  const found = base.map((chord) => readingsOf(base, chord, recognisers));
-  return { at: (chord) => found[chord] ?? NOTHING, gains: (runs) => gainsOf(found, runs) };
+  const found = base.map((_, index) => readingsOf(base, index, recognisers));
+  return {
+    at: (chord) => found[chord] ?? NOTHING,
+    acrossTo: (chord, goal) => readingsAcross(base, chord, goal, recognisers),
+    gains: (runs) => gainsOf(found, runs),
+  };
+}
+
+/** Chords kept on either side of the cut. */
+const CONTEXT = 3;
+
+function readingsAcross(
+  base: readonly ChordReading[],
+  chord: number,
+  goal: number,
+  recognisers: readonly Recogniser[],
+): readonly Recognition[] {
+  const before = base.slice(Math.max(0, chord - CONTEXT), chord + 1);
+  const skeleton = [...before, ...base.slice(goal, goal + CONTEXT + 1)];
+  return readingsOf(skeleton, before.length - 1, recognisers).flatMap((reading) => {
+    const prepares = reading.prepares === null ? null : (skeleton[reading.prepares]?.index ?? null);
+    return prepares === null ? [] : [{ ...reading, chord, prepares }];
+  });
 }
 
 function readingsOf(
   base: readonly ChordReading[],
-  chord: ChordReading,
+  index: number,
   recognisers: readonly Recogniser[],
 ): readonly Recognition[] {
-  if (chord.harmony.kind === 'none') return NOTHING;
+  if (base[index]?.harmony.kind !== 'chord') return NOTHING;
   const list: Recognition[] = [];
   for (const recogniser of recognisers) {
-    const reading = recogniser.recognise(base, chord.index);
+    const reading = recogniser.recognise(base, index);
     if (reading !== null && reading.cost <= RECOGNITION_COST.ceiling) list.push(reading);
   }
   return list.sort((a, b) => a.cost - b.cost);

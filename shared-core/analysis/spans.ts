@@ -36,7 +36,10 @@ export function spansOf(chorus: Chorus, keys: readonly Key[], tempo: number | nu
   return spans.sort((a, b) => a.start - b.start);
 }
 
-/** Groups the written chords; a group at the end that goes on at the top is one group. */
+/**
+ * Groups the written chords. Where the group at the end goes on at the top, the two are one group; the
+ * group at the top also stands by itself, because the first chorus has nothing before it.
+ */
 function heldStretches(chorus: Chorus): Held[] {
   const sounds = chorus.harmony.map(({ harmony }) => heard(harmony));
   const groups: Held[] = [];
@@ -51,7 +54,7 @@ function heldStretches(chorus: Chorus): Held[] {
   const around = head && tail && head !== tail && holds(sounds[tail.last], sounds[0]);
   if (!around) return groups;
   const joined = { first: tail.first, last: tail.last + 1 + head.last };
-  return [...groups.slice(1, -1), joined];
+  return [...groups.slice(0, -1), joined];
 }
 
 /** Kinds that may stand for one another while a chord is held. */

@@ -99,6 +99,16 @@ export const MOTION = {
   dominantToFive: 0.3,
 } as const;
 
+/** A chord held this long makes itself a home (modal stretches), whatever key it could also belong to. */
+export const HELD = {
+  /** Bars from which it counts. */
+  from: 3,
+  /** Gain for every bar past that, for the key of which the chord is the tonic. */
+  perBar: 0.5,
+  /** The most it can gain. */
+  most: 3,
+} as const;
+
 /** The price of leaving one key for another, in the unit of the fit tables. */
 export const MODULATION = {
   price: 4.2,
@@ -106,7 +116,7 @@ export const MODULATION = {
   related: 0.6,
   /** Times the price where a section starts: a bridge is where tunes go elsewhere. */
   atSectionStart: 0.5,
-  /** Added per chord for a key that is not the tune's own. */
+  /** Taken from every chord in a key that is not the tune's own. */
   awayFromHome: 0.05,
 } as const;
 
@@ -181,8 +191,6 @@ export const ARC = {
   weak: 0.3,
   /** Taken off for every chord stepped over. */
   perSkip: 0.28,
-  /** Added when the arc arrives on the local tonic. */
-  toTonic: 0.0,
   /** What a device's recognition gains less its cost. */
   recognised: 3.4,
 } as const;
@@ -193,14 +201,14 @@ export const REST = {
   home: 2.6,
   /** The tonic of a local key. */
   localHome: 1.4,
-  /** I7 of a blues. */
-  bluesHome: 2.2,
+  /** I7 of a blues, but for the one that leads into the second line. */
+  bluesHome: 4.5,
+  /** IV7 of a blues. */
+  bluesFour: 1.2,
   /** A tonic substitute: iii, vi. */
   substitute: 0.3,
   /** Anything else. */
   other: -0.8,
-  /** Times the metric strength of the place (0-3). */
-  perStrength: 0.0,
 } as const;
 
 /** The longest stretch, in runs of chords, one arc may span; keeps the parse linear in the length of the form. */

@@ -28,7 +28,7 @@ function modal(): Measure {
     const total = row.bars.length;
     for (const [bar, length] of runsOf(row)) {
       of += 1;
-      const holds = analysis.value.spans.filter(({ startBar, beats, stretch }) => {
+      const held = analysis.value.spans.some(({ startBar, beats, stretch }) => {
         const bars = beats / beatsPerBar(tune.meter);
         const starts = [startBar, startBar - total];
         return stretch && starts.some((from) => from <= bar && from + bars >= bar + length);
