@@ -1,20 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
-import {
-  around,
-  chordAt,
-  degreeOf,
-  giveBack,
-  nextIndex,
-  numeralOf,
-  previousIndex,
-  recognition,
-  runEnd,
-  runStart,
-} from './circle.ts';
+import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './circle.ts';
 import { awaySlots, pairSlots } from './grid.ts';
 import { homeNext, isTonic, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import type { Device, Rewrite, Site } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, toneIn, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 
 const NAME = 'backdoor';
@@ -30,20 +19,21 @@ function propose(site: Site): readonly Rewrite[] {
   if (!fits(site)) return [];
   const rewrites = new Rewrites(site, NAME);
   const root = site.held.root;
-  const flatSeven = root + UP.flatSeven;
-  const told = { tells: root + UP.flatSix, home: root + UP.five };
+  const five = chordIn(site.key, root + UP.flatSeven, '7');
+  const told = { tells: toneIn(five, root + UP.flatSix), home: root + UP.five };
+  const fourth = note(toneIn(five, root + UP.four));
   const third = standingOf(site) === 'minor-home' ? root + UP.flatThree : root + UP.three;
   const slots = awaySlots(site, homeNext(site));
-  const falls = `${note(told.tells)} falls to ${note(told.home)} and ${note(root + UP.four)} to ${note(third)}, while the root climbs a whole tone, ${note(flatSeven)} to ${note(root)}`;
+  const falls = `${note(told.tells)} falls to ${note(told.home)} and ${fourth} to ${note(third)}, while the root climbs a whole tone, ${note(five.root)} to ${note(root)}`;
   for (const slot of slots.slice(0, 1)) {
     rewrites.add({
       degree: 'triad',
       variant: `bVII@${slot.id}`,
       carrier: 'either',
-      tells: flatSeven,
+      tells: five.root,
       home: root,
-      cells: inSlot(slot, chordIn(site.key, flatSeven, '')),
-      reason: `The triad a whole tone below and back up: ${note(flatSeven)} climbs to ${note(root)}, ${note(root + UP.four)} falls to ${note(third)}.`,
+      cells: inSlot(slot, chordIn(site.key, five.root, '')),
+      reason: `The triad a whole tone below and back up: ${note(five.root)} climbs to ${note(root)}, ${fourth} falls to ${note(third)}.`,
     });
   }
   slots.forEach((slot, i) => {
@@ -53,13 +43,12 @@ function propose(site: Site): readonly Rewrite[] {
         degree: 'seventh',
         variant: `bVII${suffix}@${slot.id}`,
         carrier: 'either',
-        cells: inSlot(slot, chordIn(site.key, flatSeven, suffix)),
+        cells: inSlot(slot, chordIn(site.key, five.root, suffix)),
         reason: `In by the backdoor: ${falls}.`,
       });
     }
   });
   const two = chordIn(site.key, root + UP.four, 'm7');
-  const five = chordIn(site.key, flatSeven, '7');
   for (const slot of pairSlots(site, homeNext(site))) {
     rewrites.add({
       ...told,
@@ -102,22 +91,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, 'iv7', 'departure', 0.4);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null) return null;
-  const dominant = goesIn(chords, index) !== null ? index : nextIndex(chords, index);
-  if (dominant === null) return null;
-  const before = previousIndex(chords, dominant);
-  const five = chordAt(chords, dominant);
-  const two = before === null ? null : chordAt(chords, before);
-  const paired =
-    two !== null &&
-    five !== null &&
-    two.quality.family === 'minor' &&
-    semitonesUp(two.root, five.root) === 5;
-  const first = runStart(chords, paired && before !== null ? before : dominant);
-  return giveBack(chords, NAME, first, runEnd(chords, dominant));
-}
-
 /** The dominant a whole tone below home, alone or with its two. */
 export const backdoor: Device = {
   name: NAME,
@@ -129,7 +102,6 @@ export const backdoor: Device = {
   colour: 0.45,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'F major',

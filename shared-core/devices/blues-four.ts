@@ -1,19 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
-import {
-  around,
-  chordAt,
-  degreeOf,
-  giveBack,
-  nextIndex,
-  previousIndex,
-  recognition,
-  runEnd,
-  runStart,
-} from './circle.ts';
+import { around, chordAt, degreeOf, nextIndex, recognition } from './circle.ts';
 import { awaySlots, pairSlots, rockingSlots } from './grid.ts';
 import { homeNext, isTonic, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 
@@ -136,16 +126,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, 'IV7', 'departure', 0.3);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const seen = around(chords, index);
-  if (recognise(chords, index) === null || seen === null || seen.previous === null) return null;
-  const before = previousIndex(chords, index);
-  if (before === null || degreeOf(seen.reading, seen.previous) !== 0) return null;
-  const raised = seen.next !== null && seen.next.quality.family === 'diminished';
-  const last = raised ? runEnd(chords, seen.nextAt) : runEnd(chords, index);
-  return giveBack(chords, NAME, runStart(chords, index), last);
-}
-
 /** The four-seven inside a stretch of home and back. */
 export const bluesFour: Device = {
   name: NAME,
@@ -157,7 +137,6 @@ export const bluesFour: Device = {
   colour: 0.35,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

@@ -1,6 +1,5 @@
 import type { ChordReading, DeviceName, HarmonicFunction, Recognition } from '../analysis/model.ts';
-import type { Chord, Harmony } from '../chord/model.ts';
-import type { Thinning } from './model.ts';
+import type { Chord } from '../chord/model.ts';
 import { sameChord, semitonesUp } from './sound.ts';
 
 /**
@@ -95,34 +94,6 @@ export function numeralOf(reading: ChordReading, chord: Chord): string {
   return family === 'minor' || family === 'half-diminished' ? numeral.toLowerCase() : numeral;
 }
 
-/** Ticks a run of chords lasts. */
-function runLength(chords: readonly ChordReading[], first: number, last: number): number {
-  let total = 0;
-  for (let i = first; ; i += 1) {
-    const at = wrap(chords, i);
-    total += chords[at]?.length ?? 0;
-    if (at === wrap(chords, last)) return total;
-  }
-}
-
-/** A thinning that gives the whole run `first`..`last` to one chord. */
-export function giveTo(
-  chords: readonly ChordReading[],
-  device: DeviceName,
-  first: number,
-  last: number,
-  harmony: Harmony | null,
-): Thinning | null {
-  if (harmony === null) return null;
-  const length = runLength(chords, first, last);
-  return {
-    device,
-    first: wrap(chords, first),
-    last: wrap(chords, last),
-    changes: [{ at: 0, length, harmony }],
-  };
-}
-
 /** Index of the first mention of the chord held at `index` (a chord struck again counts as one). */
 export function runStart(chords: readonly ChordReading[], index: number): number {
   let at = wrap(chords, index);
@@ -147,18 +118,4 @@ export function runEnd(chords: readonly ChordReading[], index: number): number {
     at = after;
   }
   return at;
-}
-
-/**
- * Takes out a run of chords that stands between two homes: it goes to the chord before it, which is
- * what the ear was still holding.
- */
-export function giveBack(
-  chords: readonly ChordReading[],
-  device: DeviceName,
-  first: number,
-  last: number,
-): Thinning | null {
-  const before = chords[wrap(chords, first - 1)]?.harmony ?? null;
-  return giveTo(chords, device, first, last, before);
 }

@@ -1,8 +1,8 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
-import { around, giveBack, giveTo, recognition, runEnd, runStart } from './circle.ts';
+import { around, recognition } from './circle.ts';
 import { awaySlots, opening, rockingSlots } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites } from './write.ts';
 
@@ -70,17 +70,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, null, 'common-tone', 0.2);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const seen = around(chords, index);
-  if (recognise(chords, index) === null || seen === null || seen.next === null) return null;
-  const first = runStart(chords, index);
-  const last = runEnd(chords, index);
-  const rooted = seen.previous !== null && semitonesUp(seen.previous.root, seen.next.root) === 0;
-  return rooted
-    ? giveBack(chords, NAME, first, last)
-    : giveTo(chords, NAME, first, last, seen.next);
-}
-
 /** The diminished seventh on the root of the chord it decorates. */
 export const commonToneDiminished: Device = {
   name: NAME,
@@ -92,7 +81,6 @@ export const commonToneDiminished: Device = {
   colour: 0.4,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

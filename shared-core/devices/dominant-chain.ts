@@ -1,20 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import {
-  around,
-  chordAt,
-  giveBack,
-  giveTo,
-  nextIndex,
-  numeralOf,
-  previousIndex,
-  recognition,
-  runEnd,
-  runStart,
-} from './circle.ts';
+import type { Key } from '../pitch/key.ts';
+import { around, numeralOf, recognition } from './circle.ts';
 import { type Layout, tailLayouts } from './grid.ts';
 import { resolves, target } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Change, Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, type Cell, isStretch, Rewrites, writtenChords } from './write.ts';
 
@@ -165,41 +155,14 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, to, `${roman}${numeral}`, 'dominant', 0.2);
 }
 
-/** The whole chain this link belongs to, from its first link to its last dominant. */
-function wholeChain(
-  chords: readonly ChordReading[],
-  index: number,
-): { first: number; last: number } | null {
-  let last = isLink(chords, index);
-  if (last === null) return null;
-  for (let k = 0; k < chords.length; k += 1) {
-    const further = isLink(chords, last);
-    const after: number | null = further;
-    if (after === null) break;
-    last = after;
-  }
-  let first = index;
-  for (let k = 0; k < chords.length; k += 1) {
-    const before = previousIndex(chords, first);
-    if (before === null || isLink(chords, before) === null) break;
-    first = before;
-  }
-  return { first: runStart(chords, first), last: runEnd(chords, last) };
-}
-
-/** The chain goes back to the chord before it; where it stands on its arrival's own ground, to the arrival. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null) return null;
-  const whole = wholeChain(chords, index);
-  if (whole === null) return null;
-  const before = chordAt(chords, whole.first - 1);
-  const dominantBefore = before === null || before.quality.family === 'dominant';
-  const after = nextIndex(chords, whole.last);
-  const arrival = after === null ? null : chordAt(chords, after);
-  if (dominantBefore && arrival !== null) {
-    return giveTo(chords, NAME, whole.first, whole.last, arrival);
-  }
-  return giveBack(chords, NAME, whole.first, whole.last);
+/** The window with every second link, counted back from its end, turned back into the dominant it stands for. */
+function plainer(window: readonly Change[], key: Key): readonly (readonly Change[])[] {
+  const straight = window.map((change, i) => {
+    const { harmony } = change;
+    const swap = (window.length - i) % 2 === 1 && harmony.kind === 'chord';
+    return swap ? { ...change, harmony: chordIn(key, harmony.root + UP.sharpFour, '7') } : change;
+  });
+  return window.length > 1 ? [straight] : [];
 }
 
 /** Dominants in a row, counted back from where they arrive. */
@@ -213,7 +176,7 @@ export const dominantChain: Device = {
   colour: 0.6,
   propose,
   recognise,
-  thin,
+  plainer,
   examples: [
     {
       key: 'C major',

@@ -1,11 +1,11 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { chordAt, giveBack, previousIndex, recognition, runStart, wrap } from './circle.ts';
+import { recognition, wrap } from './circle.ts';
 import { tails } from './grid.ts';
 import { isTriad } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { note, sameChord, symbol, UP } from './sound.ts';
-import { inSlot, Rewrites, writtenAt } from './write.ts';
+import { inSlot, isStretch, Rewrites } from './write.ts';
 
 const NAME = 'early-arrival';
 
@@ -21,7 +21,7 @@ function thirdOf(chord: Chord): number {
 
 function propose(site: Site): readonly Rewrite[] {
   const { next } = site;
-  if (next === null || sameChord(next, writtenAt(site, site.length - 1))) return [];
+  if (next === null || isStretch(site) || sameChord(next, site.held)) return [];
   const rewrites = new Rewrites(site, NAME);
   const third = thirdOf(next);
   for (const slot of tails(site, ['half', 'bar', 'beat'])) {
@@ -51,12 +51,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, nextAt, null, here.function, 1.2);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null || chordAt(chords, index) === null) return null;
-  if (previousIndex(chords, index) === null) return null;
-  return giveBack(chords, NAME, runStart(chords, index), index);
-}
-
 /** The next chord comes in before its bar line. */
 export const earlyArrival: Device = {
   name: NAME,
@@ -67,7 +61,6 @@ export const earlyArrival: Device = {
   colour: 0.15,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

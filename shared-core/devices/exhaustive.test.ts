@@ -4,7 +4,7 @@ import type { Chord } from '../chord/model.ts';
 import { chromaSetOf } from '../chord/tones.ts';
 import { type Key, keyName, signatureOf } from '../pitch/key.ts';
 import { alterOf, chromaOf, nameOf, type Spelled } from '../pitch/spelled.ts';
-import { barTicks, beatTicks, meterName } from '../time/meter.ts';
+import { barTicks, beatsPerBar, beatTicks, isCompound, meterName } from '../time/meter.ts';
 import { weightAt } from './grid.ts';
 import { homeNext } from './home.ts';
 import { DEVICES } from './index.ts';
@@ -78,8 +78,8 @@ function sitesIn(key: Key): Site[] {
         const after = chordIn(key, key.tonic + nextUp, next);
         const half = Math.floor(bars / 2) * barTicks(meter);
         sites.push(siteOfChanges(key, [written], after, meter));
-        const keep = bars === 1 ? 0 : half;
-        sites.push(siteOfChanges(key, [written], after, meter, [keep]));
+        if (beatsPerBar(meter) > 4 || isCompound(meter)) continue;
+        sites.push(siteOfChanges(key, [written], after, meter, [bars === 1 ? 0 : half]));
       }
     }
   }
@@ -107,12 +107,13 @@ function badName(key: Key, pc: Spelled): boolean {
 
 /** What is wrong with one rewrite; empty when nothing is. */
 function faults(site: Site, rewrite: Rewrite): string[] {
-  return [
-    ...coverFaults(site, rewrite.changes),
-    ...spellingFaults(site, rewrite),
-    ...homeFaults(site, rewrite),
-    ...keepFaults(site, rewrite.changes),
-  ];
+  const found = coverFaults(site, rewrite.changes);
+  if (site.keep.length > 0) return found.concat(keepFaults(site, rewrite.changes));
+  return found.concat(
+    spellingFaults(site, rewrite),
+    homeFaults(site, rewrite),
+    site.meter === METERS[0] ? wordFaults(rewrite) : [],
+  );
 }
 
 function coverFaults(site: Site, changes: readonly Change[]): string[] {
@@ -144,9 +145,12 @@ function spellingFaults(site: Site, rewrite: Rewrite): string[] {
   for (const pc of [rewrite.tells, rewrite.home]) {
     if (pc !== null && Math.abs(alterOf(pc)) > 1) found.push(`tells of ${nameOf(pc)}`);
   }
-  if (/bb|##|undefined|null|NaN/u.test(rewrite.reason)) found.push(`says: ${rewrite.reason}`);
-  if (!/^[A-Z#].*\.$/u.test(rewrite.reason)) found.push(`no sentence: ${rewrite.reason}`);
   return found;
+}
+
+function wordFaults({ reason }: Rewrite): string[] {
+  if (/bb|##|undefined|null|NaN/u.test(reason)) return [`says: ${reason}`];
+  return /^[A-Z].*\.$/u.test(reason) ? [] : [`no sentence: ${reason}`];
 }
 
 const sounds = (chord: Chord, pc: Spelled): boolean =>

@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { around, degreeOf, giveBack, numeralOf, recognition, runEnd, runStart } from './circle.ts';
+import { around, degreeOf, numeralOf, recognition } from './circle.ts';
 import { leadTails, type Slot } from './grid.ts';
 import { isMinorish, standingOf, target } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites } from './write.ts';
 
@@ -107,12 +107,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, roman, 'dominant', 0.3);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const seen = around(chords, index);
-  if (recognise(chords, index) === null || seen === null || seen.previous === null) return null;
-  return giveBack(chords, NAME, runStart(chords, index), runEnd(chords, index));
-}
-
 /** The dominant of the next chord at the end of the stretch. */
 export const leadInDominant: Device = {
   name: NAME,
@@ -124,7 +118,6 @@ export const leadInDominant: Device = {
   colour: 0.35,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

@@ -3,7 +3,6 @@ import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import {
   chordAt,
-  giveTo,
   nextIndex,
   previousIndex,
   recognition,
@@ -13,9 +12,9 @@ import {
 } from './circle.ts';
 import { spread, tailLayouts } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, UP } from './sound.ts';
-import { along, Rewrites } from './write.ts';
+import { along, isStretch, Rewrites } from './write.ts';
 
 const NAME = 'line-cliche';
 
@@ -67,6 +66,7 @@ const LINES: readonly Line[] = [
 
 /** Lines for the held chord: in minor on any degree, in major on home and four. */
 function linesFor(site: Site): readonly Line[] {
+  if (isStretch(site)) return [];
   const { family } = site.held.quality;
   if (family === 'minor') return [FALLING_MINOR, RISING_MINOR];
   if (family !== 'major' || standingOf(site) !== 'major') return [];
@@ -182,13 +182,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, null, null, 'line', 0.2);
 }
 
-/** The whole line goes back to the chord it started from. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const run = runOf(chords, index);
-  if (run === null || recognise(chords, index) === null) return null;
-  return giveTo(chords, NAME, run.first, run.last, chordAt(chords, run.first));
-}
-
 /** One voice moves by semitones inside a chord that stays. */
 export const lineCliche: Device = {
   name: NAME,
@@ -200,7 +193,6 @@ export const lineCliche: Device = {
   colour: 0.3,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'A minor',

@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
-import type { Chord, Harmony } from '../chord/model.ts';
-import { around, chordAt, nextIndex, previousIndex, recognition, wrap } from './circle.ts';
+import type { Chord } from '../chord/model.ts';
+import { chordAt, nextIndex, previousIndex, recognition, wrap } from './circle.ts';
 import { gridOf, leadPairs, spread } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
-import type { Change, Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Change, Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, type Cell, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 
@@ -106,7 +106,7 @@ function proposeShort(site: Site, rewrites: Rewrites, home: number): void {
       tells: home + UP.flatSix,
       home: home + UP.five,
       cells: sharing(slot, flatSix, five),
-      reason: `One station of the cycle of thirds: ${symbol(flatSix)}, then ${symbol(five)} brings home; ${note(home + UP.flatSix)} falls to ${note(home + UP.five)}.`,
+      reason: `One station of the cycle of thirds: ${symbol(flatSix)}, then ${symbol(five)} brings home; ${note(flatSix.root)} falls to ${note(five.root)}.`,
     });
   }
 }
@@ -185,48 +185,19 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   );
 }
 
-/** The cycle goes back to home; where a two stands before it, to the two and five that were written. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const place = station(chords, index);
-  const first = place === null ? null : back(chords, index, place);
-  if (first === null) return null;
-  const seen = around(chords, first);
-  if (seen === null || seen.previous === null) return null;
-  const members = cycleMembers(chords, first);
-  const last = members.at(-1);
-  const home = last === undefined ? null : chordAt(chords, nextIndex(chords, last) ?? last);
-  if (last === undefined || home === null) return null;
-  const lengths = members.map((at) => chords[at]?.length ?? 0);
-  const total = lengths.reduce((sum, length) => sum + length, 0);
-  const isTwo = seen.previous.quality.family === 'minor';
-  const changes: readonly Change[] = isTwo
-    ? twoFiveOne(lengths, seen.previous, chordAt(chords, last), home)
-    : [{ at: 0, length: total, harmony: seen.previous }];
-  return { device: NAME, first: wrap(chords, first), last, changes };
-}
-
-function cycleMembers(chords: readonly ChordReading[], first: number): readonly number[] {
-  const members = [wrap(chords, first)];
-  while (members.length < CYCLE.length) {
-    const next = nextIndex(chords, members.at(-1) ?? first);
-    if (next === null) break;
-    members.push(next);
-  }
-  return members;
-}
-
-/** Half a bar more of two, a bar of five, then home. */
-function twoFiveOne(
-  lengths: readonly number[],
-  two: Harmony,
-  five: Harmony | null,
-  home: Harmony,
-): readonly Change[] {
-  const [a = 0, b = 0, c = 0, d = 0, e = 0] = lengths;
+/** Two in half a bar, the five chords of the cycle and home: a bar of two, a bar of five, the rest home. */
+function plainer(window: readonly Change[]): readonly (readonly Change[])[] {
+  const [two, b] = window;
+  const five = window[5];
+  const home = window[6];
+  if (two === undefined || b === undefined || five === undefined || home === undefined) return [];
+  const bar = two.length + b.length;
   return [
-    { at: 0, length: a, harmony: two },
-    { at: a, length: b + c, harmony: five ?? home },
-    { at: a + b + c, length: d + e, harmony: home },
+    [
+      { at: 0, length: bar, harmony: two.harmony },
+      { at: bar, length: bar, harmony: five.harmony },
+      { at: 2 * bar, length: home.at + home.length - 2 * bar, harmony: home.harmony },
+    ],
   ];
 }
 
@@ -241,7 +212,7 @@ export const majorThirdsCycle: Device = {
   colour: 1,
   propose,
   recognise,
-  thin,
+  plainer,
   examples: [
     {
       key: 'C major',

@@ -1,17 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import {
-  around,
-  chordAt,
-  giveBack,
-  previousIndex,
-  recognition,
-  runEnd,
-  runStart,
-} from './circle.ts';
+import { around, recognition } from './circle.ts';
 import { awaySlots, pairSlots } from './grid.ts';
 import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 
@@ -72,7 +64,7 @@ function propose(site: Site): readonly Rewrite[] {
       });
     }
   });
-  if (!minorHome) proposeTurning(site, rewrites, told, falls);
+  if (!minorHome) proposeTurning(site, rewrites, told);
   return rewrites.all;
 }
 
@@ -81,7 +73,6 @@ function proposeTurning(
   site: Site,
   rewrites: Rewrites,
   told: { tells: number; home: number },
-  falls: string,
 ): void {
   const major = majorFour(site);
   const sixth = note(site.held.root + UP.six);
@@ -93,7 +84,7 @@ function proposeTurning(
         variant: `IV-iv-${suffix}@${slot.id}`,
         carrier: 'band',
         cells: sharing(slot, major, chordIn(site.key, major.root, suffix)),
-        reason: `Four, then four minor: ${sixth} falls to ${note(told.tells)}, and ${falls}.`,
+        reason: `Four, then four minor: ${sixth} falls to ${note(told.tells)} and on to ${note(told.home)}, the fifth of home.`,
       });
     }
   }
@@ -113,17 +104,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, 'iv', 'departure', home ? 0.4 : 0.9);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null) return null;
-  const here = chordAt(chords, index);
-  const before = previousIndex(chords, index);
-  const four = before === null ? null : chordAt(chords, before);
-  const turned =
-    here !== null && before !== null && four !== null && semitonesUp(four.root, here.root) === 0;
-  const first = turned ? runStart(chords, before) : runStart(chords, index);
-  return giveBack(chords, NAME, first, runEnd(chords, index));
-}
-
 /** The minor chord on four inside or at the end of a home span, then home again. */
 export const minorFour: Device = {
   name: NAME,
@@ -135,7 +115,6 @@ export const minorFour: Device = {
   colour: 0.3,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

@@ -1,10 +1,12 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
+import type { Key } from '../pitch/key.ts';
 import type { Spelled } from '../pitch/spelled.ts';
-import { around, degreeOf, giveBack, giveTo, recognition, runEnd, runStart } from './circle.ts';
+import { around, degreeOf, recognition } from './circle.ts';
 import { awaySlots, leadPairs, tailLayouts } from './grid.ts';
 import { homeNext, isTonic, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import type { Change, Device, Rewrite, Site } from './model.ts';
+import { chordIn, note, semitonesUp, symbol, toneIn, UP } from './sound.ts';
 import { along, type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 
 const NAME = 'modal-interchange';
@@ -109,7 +111,8 @@ function proposeSingles(site: Site, rewrites: Rewrites, table: readonly Borrowed
   for (const borrowed of table) {
     const tells = root + borrowed.tells;
     const home = root + borrowed.home;
-    const moves = `${note(tells)} goes to ${note(home)} on the way home`;
+    const moves = (chord: Chord): string =>
+      `${note(toneIn(chord, tells))} goes to ${note(home)} on the way home`;
     if (TRIADS.has(borrowed.numeral)) {
       const triad = chordIn(site.key, root + borrowed.up, '');
       rewrites.add({
@@ -119,7 +122,7 @@ function proposeSingles(site: Site, rewrites: Rewrites, table: readonly Borrowed
         tells,
         home,
         cells: inSlot(slot, triad),
-        reason: `${symbol(triad)} borrowed from ${borrowed.from}, the plain triad: ${moves}.`,
+        reason: `${symbol(triad)} borrowed from ${borrowed.from}, the plain triad: ${moves(triad)}.`,
       });
     }
     const chord = chordIn(site.key, root + borrowed.up, borrowed.suffix);
@@ -130,7 +133,7 @@ function proposeSingles(site: Site, rewrites: Rewrites, table: readonly Borrowed
       tells,
       home,
       cells: inSlot(slot, chord),
-      reason: `${symbol(chord)} borrowed from ${borrowed.from}: ${moves}.`,
+      reason: `${symbol(chord)} borrowed from ${borrowed.from}: ${moves(chord)}.`,
     });
   }
 }
@@ -149,7 +152,7 @@ function proposeRow(site: Site, rewrites: Rewrites): void {
       variant: `bVI-bII@${slot.id}`,
       carrier: 'either',
       cells: sharing(slot, six, two),
-      reason: `Borrowed majors walk home, ${symbol(six)} ${symbol(two)}: ${note(root + UP.flatTwo)} falls a semitone to ${note(root)}.`,
+      reason: `Borrowed majors walk home, ${symbol(six)} ${symbol(two)}: ${note(two.root)} falls a semitone to ${note(root)}.`,
     });
   }
   for (const layout of tailLayouts(site, 3)
@@ -161,7 +164,7 @@ function proposeRow(site: Site, rewrites: Rewrites): void {
       variant: `bIII-bVI-bII@${layout.id}`,
       carrier: 'either',
       cells: along(layout, [three, six, two]),
-      reason: `Borrowed majors falling by fifths, ${[three, six, two].map(symbol).join(' ')}: ${note(root + UP.flatTwo)} falls a semitone to ${note(root)}.`,
+      reason: `Borrowed majors falling by fifths, ${[three, six, two].map(symbol).join(' ')}: ${note(two.root)} falls a semitone to ${note(root)}.`,
     });
   }
 }
@@ -218,30 +221,17 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, fifth ? seen.nextAt : null, borrowed.numeral, 'departure', cost);
 }
 
-/** The borrowed chord goes back to what came before it; a darkened two turns plain again. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const seen = around(chords, index);
-  if (recognise(chords, index) === null || seen === null || seen.next === null) return null;
-  const { here, next, reading } = seen;
-  const dark = here.quality.family === 'half-diminished' && next.quality.suffix === '7b9';
-  if (dark && semitonesUp(here.root, next.root) === 5) {
-    const first = chords[index]?.length ?? 0;
-    const second = chords[seen.nextAt]?.length ?? 0;
-    return {
-      device: NAME,
-      first: index,
-      last: seen.nextAt,
-      changes: [
-        { at: 0, length: first, harmony: chordIn(reading.localKey, here.root, 'm7') },
-        { at: first, length: second, harmony: chordIn(reading.localKey, next.root, '7') },
-      ],
-    };
-  }
-  if (seen.previous !== null && degreeOf(reading, seen.previous) === 0) {
-    return giveBack(chords, NAME, runStart(chords, index), runEnd(chords, index));
-  }
-  const home = degreeOf(reading, next) === 0 ? next : null;
-  return giveTo(chords, NAME, runStart(chords, index), runEnd(chords, index), home);
+/** A dark two-five with its plain minor seventh and dominant back. */
+function plainer(window: readonly Change[], key: Key): readonly (readonly Change[])[] {
+  const [two, five] = window;
+  if (two === undefined || five === undefined || window.length !== 2) return [];
+  if (two.harmony.kind === 'none' || five.harmony.kind === 'none') return [];
+  return [
+    [
+      { ...two, harmony: chordIn(key, two.harmony.root, 'm7') },
+      { ...five, harmony: chordIn(key, five.harmony.root, '7') },
+    ],
+  ];
 }
 
 /** Chords of the other modes of the same tonic. */
@@ -255,7 +245,7 @@ export const modalInterchange: Device = {
   colour: 0.5,
   propose,
   recognise,
-  thin,
+  plainer,
   examples: [
     {
       key: 'C major',

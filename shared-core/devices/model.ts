@@ -107,7 +107,10 @@ export interface Device {
   propose(site: Site): readonly Rewrite[];
   /** Whether the written chord at `index` is this device in use; null when it is not. `chords` is the circle of the form. */
   recognise(chords: readonly ChordReading[], index: number): Recognition | null;
-  /** What the written changes come down to when the device recognised at `index` is taken out; null when it is not there. */
-  thin(chords: readonly ChordReading[], index: number): Thinning | null;
+  /**
+   * What may have been written, besides one held chord, before this device rewrote the window; left out
+   * where the device only ever rewrites a held chord. `thin.ts` checks each guess by proposing on it.
+   */
+  plainer?(window: readonly Change[], key: Key, next: Chord | null): readonly (readonly Change[])[];
   readonly examples: readonly WorkedExample[];
 }

@@ -3,7 +3,6 @@ import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import {
   chordAt,
-  giveTo,
   nextIndex,
   previousIndex,
   recognition,
@@ -13,7 +12,7 @@ import {
 } from './circle.ts';
 import { type Layout, leadTails, spread, tailLayouts } from './grid.ts';
 import { homeNext, isTriad, type Standing, standingOf, target } from './home.ts';
-import type { Device, DeviceDegree, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { chordIn, note, sameSound, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, isStretch, Rewrites } from './write.ts';
 
@@ -103,7 +102,7 @@ function proposeRow(site: Site, rewrites: Rewrites, layout: Layout, path: Path):
       tells: row.at(-1)?.root ?? null,
       home: held.root,
       cells: along(layout, [held, ...row]),
-      reason: `One chord shape on moving roots, ${[held.root, ...row.map((c) => c.root)].map(note).join(' ')}; the last lies a semitone above home and drops ${note(held.root + UP.flatTwo)} to ${note(held.root)}.`,
+      reason: `One chord shape on moving roots, ${[held.root, ...row.map((c) => c.root)].map(note).join(' ')}; the last lies a semitone above home and drops to ${note(held.root)}.`,
     });
   }
 }
@@ -210,13 +209,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, nextIndex(chords, index), null, 'passing', dominant ? 1.2 : 0.6);
 }
 
-/** The row goes back to the chord it started from. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const row = rowOf(chords, index);
-  if (row === null || recognise(chords, index) === null) return null;
-  return giveTo(chords, NAME, row.first, row.last, chordAt(chords, row.first));
-}
-
 /** One chord shape on moving roots. */
 export const parallelMotion: Device = {
   name: NAME,
@@ -228,7 +220,6 @@ export const parallelMotion: Device = {
   colour: 0.75,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'F major',

@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { around, degreeOf, giveBack, numeralOf, recognition, runEnd, runStart } from './circle.ts';
+import { around, degreeOf, numeralOf, recognition } from './circle.ts';
 import { gridOf, leadPairs, leadTails } from './grid.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
-import { bassOf, chordIn, note, over, sameChord, semitonesUp, symbol, UP } from './sound.ts';
+import type { Device, Rewrite, Site } from './model.ts';
+import { bassOf, chordIn, note, over, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
 const NAME = 'passing-diminished';
@@ -100,42 +100,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, degree === 3 ? 'bIIIdim7' : null, 'passing', 0.3);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const seen = around(chords, index);
-  if (recognise(chords, index) === null || seen === null || seen.next === null) return null;
-  const falling = semitonesUp(bassOf(seen.here), bassOf(seen.next)) === 11;
-  const led =
-    falling &&
-    seen.previous !== null &&
-    semitonesUp(bassOf(seen.here), bassOf(seen.previous)) === 1;
-  if (led) return thinWalk(chords, index, seen.previousAt, seen.previous, seen.next);
-  return giveBack(chords, NAME, runStart(chords, index), runEnd(chords, index));
-}
-
-/** The falling walk goes back to the home it came from: the chord before it, or home itself out of its third. */
-function thinWalk(
-  chords: readonly ChordReading[],
-  index: number,
-  before: number,
-  first: Chord | null,
-  next: Chord,
-): Thinning | null {
-  if (first !== null && first.bass !== null && semitonesUp(first.root, next.root) === 2) {
-    const length = (chords[before]?.length ?? 0) + (chords[index]?.length ?? 0);
-    const plain: Chord = { ...first, bass: null };
-    const start = runStart(chords, before);
-    const held = chords[(start - 1 + chords.length) % chords.length]?.harmony;
-    const joined = held !== undefined && sameChord(held, plain) ? held : plain;
-    return {
-      device: NAME,
-      first: start,
-      last: runEnd(chords, index),
-      changes: [{ at: 0, length, harmony: joined }],
-    };
-  }
-  return giveBack(chords, NAME, runStart(chords, before), runEnd(chords, index));
-}
-
 /** The diminished seventh between two basses a whole tone apart, rising or falling. */
 export const passingDiminished: Device = {
   name: NAME,
@@ -147,7 +111,6 @@ export const passingDiminished: Device = {
   colour: 0.45,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

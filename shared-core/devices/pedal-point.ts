@@ -1,20 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
-import {
-  around,
-  chordAt,
-  giveTo,
-  nextIndex,
-  previousIndex,
-  recognition,
-  runEnd,
-  runStart,
-  wrap,
-} from './circle.ts';
+import { around, recognition } from './circle.ts';
 import { awaySlots, leadPairs, spread, tailLayouts } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { bassOf, chordIn, note, over, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, Rewrites, sharing } from './write.ts';
 
@@ -162,45 +152,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, null, null, 'common-tone', 0.4);
 }
 
-/** The run over one bass goes to the chord of it that stands on its own root. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null) return null;
-  const here = chordAt(chords, index);
-  if (here === null) return null;
-  const bass = bassOf(here);
-  let first = wrap(chords, index);
-  let last = first;
-  for (let at = previousIndex(chords, first); at !== null && onPedalOf(chords, at, bass); ) {
-    first = at;
-    at = previousIndex(chords, first);
-    if (first === wrap(chords, index)) break;
-  }
-  for (let at = nextIndex(chords, last); at !== null && onPedalOf(chords, at, bass); ) {
-    last = at;
-    at = nextIndex(chords, last);
-    if (last === wrap(chords, index)) break;
-  }
-  const before = rooted(chords, previousIndex(chords, first), bass);
-  const after = rooted(chords, nextIndex(chords, last), bass);
-  const home = before ?? after;
-  return giveTo(chords, NAME, runStart(chords, first), runEnd(chords, last), home);
-}
-
-function onPedalOf(chords: readonly ChordReading[], index: number, bass: Spelled): boolean {
-  const chord = chordAt(chords, index);
-  return chord !== null && chord.bass !== null && semitonesUp(chord.bass, bass) === 0;
-}
-
-/** The chord at an index when its root is the pedal note. */
-function rooted(
-  chords: readonly ChordReading[],
-  index: number | null,
-  bass: Spelled,
-): Chord | null {
-  const chord = index === null ? null : chordAt(chords, index);
-  return chord !== null && semitonesUp(chord.root, bass) === 0 ? chord : null;
-}
-
 /** The bass holds one note while chords change above it. */
 export const pedalPoint: Device = {
   name: NAME,
@@ -212,7 +163,6 @@ export const pedalPoint: Device = {
   colour: 0.3,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

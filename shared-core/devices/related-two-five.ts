@@ -1,19 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import {
-  around,
-  chordAt,
-  degreeOf,
-  giveBack,
-  nextIndex,
-  numeralOf,
-  recognition,
-  runEnd,
-  runStart,
-} from './circle.ts';
+import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './circle.ts';
 import { leadPairs } from './grid.ts';
 import { isMinorish, target } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { isStretch, Rewrites, sharing } from './write.ts';
 
@@ -97,13 +87,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   );
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null) return null;
-  const five = nextIndex(chords, index);
-  if (five === null) return null;
-  return giveBack(chords, NAME, runStart(chords, index), runEnd(chords, five));
-}
-
 /** The two-five of the next chord at the end of the stretch. */
 export const relatedTwoFive: Device = {
   name: NAME,
@@ -115,7 +98,6 @@ export const relatedTwoFive: Device = {
   colour: 0.45,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { around, giveBack, recognition, runEnd, runStart } from './circle.ts';
+import { around, recognition } from './circle.ts';
 import { awaySlots, beatsIn, pairSlots, type Slot } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 
@@ -105,11 +105,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, null, 'passing', 0.3);
 }
 
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null) return null;
-  return giveBack(chords, NAME, runStart(chords, index), runEnd(chords, index));
-}
-
 /** The whole chord a semitone up (or down) and back. */
 export const sideStep: Device = {
   name: NAME,
@@ -121,7 +116,6 @@ export const sideStep: Device = {
   colour: 0.8,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'D minor',

@@ -3,7 +3,7 @@ import type { Chord, Harmony } from '../chord/model.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { FormBar, TimedNote } from '../tune/model.ts';
 import type { Change, Site } from './model.ts';
-import { stretchesOf } from './stretch.ts';
+import { spanOver, stretchesOf } from './stretch.ts';
 
 /**
  * Everything the devices need to know about one static span, with times counted from its own start, also
@@ -32,6 +32,22 @@ export function sitesOf(analysis: Analysis): readonly Site[] {
     sites.push(siteOn(analysis, stretch.span, stretch.held, stretch.written));
   }
   return sites.sort((a, b) => a.span.start - b.span.start || (a.span.id < b.span.id ? -1 : 1));
+}
+
+/**
+ * A site over chords `first` to `last` as if `written` stood there; section starts bind nothing. Used to
+ * ask a device whether it wrote what stands there.
+ */
+export function siteOver(
+  analysis: Analysis,
+  first: number,
+  last: number,
+  written: readonly Change[],
+): Site | null {
+  const span = spanOver(analysis, first, last);
+  const held = written[0]?.harmony;
+  if (span === null || held === undefined || held.kind === 'none') return null;
+  return siteOn(analysis, { ...span, harmony: held, sectionStarts: [] }, held, written);
 }
 
 function siteOn(

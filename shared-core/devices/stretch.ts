@@ -113,17 +113,31 @@ function rowOfDominants(chords: readonly ChordReading[], first: number): Run | n
 }
 
 function makeStretch(analysis: Analysis, run: Run): Stretch | null {
-  const { chords, chorus } = analysis;
+  const { chords } = analysis;
   const from = chords[run.first];
-  const to = chords[run.last];
-  if (from === undefined || to === undefined || from.harmony.kind === 'none') return null;
-  const start = from.start;
-  const length = to.start + to.length - start;
+  const span = spanOver(analysis, run.first, run.last);
+  if (from === undefined || span === null || from.harmony.kind === 'none') return null;
+  return { span, held: from.harmony, written: writtenIn(chords, run, from.start) };
+}
+
+/**
+ * The span that chords `first` to `last` take, going round the form's end when `last` is the smaller.
+ * Null when there are no such chords.
+ */
+export function spanOver(analysis: Analysis, first: number, last: number): StaticSpan | null {
+  const { chords, chorus } = analysis;
+  const from = chords[first];
+  const to = chords[last];
+  if (from === undefined || to === undefined) return null;
+  const { start } = from;
+  const end = to.start + to.length + (last < first ? chorus.length : 0);
   const bar = chorus.bars[from.bar - 1];
   if (bar === undefined) return null;
+  const length = end - start;
   const beats = length / beatTicks(bar.meter);
-  const inside = (at: number): boolean => at >= start && at < start + length;
-  const span: StaticSpan = {
+  const inside = (at: number): boolean =>
+    (at >= start && at < end) || (at + chorus.length >= start && at + chorus.length < end);
+  return {
     id: `s${from.bar}.${from.beat}x${beats}`,
     startBar: from.bar,
     startBeat: from.beat,
@@ -133,15 +147,14 @@ function makeStretch(analysis: Analysis, run: Run): Stretch | null {
     stretch: false,
     harmony: from.harmony,
     localKey: to.localKey,
-    firstChord: run.first,
-    next: wrap(chords, run.last + 1),
-    previous: wrap(chords, run.first - 1),
+    firstChord: first,
+    next: wrap(chords, last + 1),
+    previous: wrap(chords, first - 1),
     places: ['mid-section'],
     sectionStarts: chorus.bars
       .filter((b) => b.startsSection && inside(b.start))
       .map((b) => b.start),
   };
-  return { span, held: from.harmony, written: writtenIn(chords, run, start) };
 }
 
 function writtenIn(chords: readonly ChordReading[], run: Run, start: number): readonly Change[] {

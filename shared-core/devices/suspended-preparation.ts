@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { around, giveTo, recognition, runEnd, runStart } from './circle.ts';
+import { around, recognition } from './circle.ts';
 import { awaySlots, leadPairs, leadTails, spread } from './grid.ts';
 import { isMinorish, standingOf, target } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
@@ -133,13 +133,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, null, 'dominant', 0.2);
 }
 
-/** The suspended chord goes to the dominant it opens into. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const seen = around(chords, index);
-  if (recognise(chords, index) === null || seen === null) return null;
-  return giveTo(chords, NAME, runStart(chords, index), runEnd(chords, index), seen.next);
-}
-
 /** A dominant that comes in suspended and opens. */
 export const suspendedPreparation: Device = {
   name: NAME,
@@ -151,7 +144,6 @@ export const suspendedPreparation: Device = {
   colour: 0.25,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

@@ -1,21 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import {
-  around,
-  chordAt,
-  degreeOf,
-  giveBack,
-  giveTo,
-  nextIndex,
-  numeralOf,
-  previousIndex,
-  recognition,
-  runEnd,
-  runStart,
-} from './circle.ts';
+import type { Key } from '../pitch/key.ts';
+import { around, degreeOf, numeralOf, recognition } from './circle.ts';
 import { leadPairs, leadTails, type Slot } from './grid.ts';
 import { resolves, standingOf, target } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Change, Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 
@@ -72,7 +61,7 @@ function proposeMild(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): voi
     degree: 'triad',
     variant: `subV-triad@${slot.id}`,
     carrier: 'soloist',
-    reason: `The plain triad a semitone above ${symbol(to)}: ${note(triad.root)} falls to ${note(to.root)}, ${note(to.root + UP.flatSix)} to ${note(to.root + UP.five)}.`,
+    reason: `The plain triad a semitone above ${symbol(to)}: ${note(triad.root)} falls to ${note(to.root)}, ${note(triad.root + UP.five)} to ${note(to.root + UP.five)}.`,
   });
 }
 
@@ -135,45 +124,17 @@ function isSubstitute(chords: readonly ChordReading[], index: number): boolean {
   return semitonesUp(seen.here.root, seen.next.root) === 11;
 }
 
-/**
- * Taken out, the substitute gives way to what was held before it; where another dominant or its two
- * came before, to the dominant it stands for.
- */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  if (recognise(chords, index) === null) return null;
-  const sub = isSubstitute(chords, index) ? index : nextIndex(chords, index);
-  if (sub === null) return null;
-  const before = previousIndex(chords, sub);
-  const arrival = around(chords, sub)?.next ?? null;
-  const reading = chords[sub];
-  if (before === null || arrival === null || reading === undefined) return null;
-  const two = chordAt(chords, before);
-  const five = chordIn(reading.localKey, arrival.root + UP.five, '7');
-  const here = chordAt(chords, sub);
-  if (two !== null && here !== null && two.quality.family === 'minor') {
-    if (semitonesUp(two.root, here.root) === 5) {
-      return giveBackOrTo(chords, runStart(chords, before), runEnd(chords, sub), five);
-    }
-    if (semitonesUp(two.root, five.root) === 5) {
-      return giveTo(chords, NAME, runStart(chords, sub), runEnd(chords, sub), five);
-    }
-  }
-  if (two !== null && two.quality.family === 'dominant' && resolves(two, five)) {
-    return giveTo(chords, NAME, runStart(chords, sub), runEnd(chords, sub), five);
-  }
-  return giveBack(chords, NAME, runStart(chords, sub), runEnd(chords, sub));
-}
-
-/** To the chord before when home was held there, else to the dominant that was replaced. */
-function giveBackOrTo(
-  chords: readonly ChordReading[],
-  first: number,
-  last: number,
-  five: Chord,
-): Thinning | null {
-  const before = chordAt(chords, first - 1);
-  const moving = before === null || before.quality.family === 'minor' || resolves(before, five);
-  return moving ? giveTo(chords, NAME, first, last, five) : giveBack(chords, NAME, first, last);
+/** The window with its last chord turned back into the dominant it stands for. */
+function plainer(
+  window: readonly Change[],
+  key: Key,
+  next: Chord | null,
+): readonly (readonly Change[])[] {
+  const last = window.at(-1);
+  if (next === null || last === undefined) return [];
+  const five = { ...last, harmony: chordIn(key, next.root + UP.five, '7') };
+  const whole = { at: 0, length: last.at + last.length, harmony: five.harmony };
+  return [[whole], [...window.slice(0, -1), five]];
 }
 
 /** The dominant a tritone away, falling a semitone into the next chord. */
@@ -187,7 +148,7 @@ export const tritoneSubstitute: Device = {
   colour: 0.6,
   propose,
   recognise,
-  thin,
+  plainer,
   examples: [
     {
       key: 'C major',

@@ -1,19 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
-import {
-  chordAt,
-  degreeOf,
-  giveTo,
-  nextIndex,
-  recognition,
-  runEnd,
-  runStart,
-  wrap,
-} from './circle.ts';
+import { chordAt, degreeOf, nextIndex, recognition, runStart, wrap } from './circle.ts';
 import { gridOf, type Layout, tailLayouts } from './grid.ts';
 import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
-import type { Device, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, Rewrites } from './write.ts';
 
@@ -326,21 +317,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, next, null, dominant ? 'dominant' : 'departure', 1.1);
 }
 
-/** The four chords go to the home they start from, or to the home they bring round. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const start = startOf(chords, index);
-  if (start === null || recognise(chords, index) === null) return null;
-  const indexes = fourFrom(chords, start);
-  const last = indexes?.[3];
-  const first = chordAt(chords, start);
-  const reading = chords[start];
-  if (last === undefined || first === null || reading === undefined) return null;
-  const arrival = nextIndex(chords, last);
-  const home =
-    degreeOf(reading, first) === 0 || arrival === null ? first : chordAt(chords, arrival);
-  return giveTo(chords, NAME, start, runEnd(chords, last), home);
-}
-
 /** Four chords that bring round the chord after the stretch. */
 export const turnaround: Device = {
   name: NAME,
@@ -352,7 +328,6 @@ export const turnaround: Device = {
   colour: 0.5,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'Bb major',

@@ -1,10 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
-import { around, degreeOf, giveTo, recognition, runEnd, runStart } from './circle.ts';
+import { around, degreeOf, recognition } from './circle.ts';
 import { gridOf, halvedBars, leadTails, pairSlots, type Slot, spread } from './grid.ts';
 import { isMinorish, standingOf } from './home.ts';
-import type { Device, DeviceDegree, Rewrite, Site, Thinning } from './model.ts';
+import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, Rewrites, sharing } from './write.ts';
 
@@ -177,13 +177,6 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   return recognition(NAME, index, seen.nextAt, ofTheKey ? roman : null, 'departure', 1);
 }
 
-/** The two goes back to the five it was split from; in a vamp on the two, the five goes back to it. */
-function thin(chords: readonly ChordReading[], index: number): Thinning | null {
-  const seen = around(chords, index);
-  if (recognise(chords, index) === null || seen === null) return null;
-  return giveTo(chords, NAME, runStart(chords, index), runEnd(chords, index), seen.next);
-}
-
 /** A dominant shares its time with its two. */
 export const twoFiveSplit: Device = {
   name: NAME,
@@ -195,7 +188,6 @@ export const twoFiveSplit: Device = {
   colour: 0.25,
   propose,
   recognise,
-  thin,
   examples: [
     {
       key: 'C major',

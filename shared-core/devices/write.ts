@@ -4,7 +4,7 @@ import type { Spelled } from '../pitch/spelled.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { Layout, Slot } from './grid.ts';
 import type { Carrier, Change, DeviceDegree, Rewrite, Site } from './model.ts';
-import { plainNote, sameChord } from './sound.ts';
+import { hasTone, plainNote, sameChord, toneIn } from './sound.ts';
 
 /** A chord a device writes, from `at` to `end`; between cells the written chords stay. */
 export interface Cell {
@@ -135,7 +135,7 @@ export class Rewrites {
       variant: statement.variant,
       carrier: statement.carrier,
       changes,
-      tells: tells == null ? null : plainNote(tells),
+      tells: tells == null ? null : told(statement.cells, tells),
       home: home == null ? null : plainNote(home),
       reason: statement.reason,
     });
@@ -145,6 +145,14 @@ export class Rewrites {
   get all(): readonly Rewrite[] {
     return this.#all.sort((a, b) => RANK[a.degree] - RANK[b.degree]);
   }
+}
+
+/** The telling note, spelled as the first chord that sounds it does. */
+function told(cells: readonly Cell[], tells: Spelled): Spelled {
+  for (const { harmony } of cells) {
+    if (harmony.kind === 'chord' && hasTone(harmony, tells)) return toneIn(harmony, tells);
+  }
+  return plainNote(tells);
 }
 
 /** A chord followed by nothing but itself counts as held: what the whole span is about. */

@@ -1,4 +1,5 @@
 import type { ChordReading, StaticSpan } from '../../shared-core/analysis/model.ts';
+import { NO_CHORD } from '../../shared-core/chord/build.ts';
 import type { Chord, Harmony } from '../../shared-core/chord/model.ts';
 import { parseChord } from '../../shared-core/chord/parse.ts';
 import type { Change, Rewrite, Site } from '../../shared-core/devices/model.ts';
@@ -94,7 +95,7 @@ export function siteFrom(
   );
 }
 
-/** The same from changes. Without a next chord the form is taken to lead back to its first chord. */
+/** The same from changes; the form goes on with the next chord for a bar and a bar of N.C. Without a next chord the form is taken to lead back to its first chord. */
 export function siteOfChanges(
   key: Key,
   written: readonly Change[],
@@ -106,7 +107,7 @@ export function siteOfChanges(
   if (held === undefined || held.kind === 'none') throw new Error('A site starts with a chord');
   const length = written.reduce((sum, change) => sum + change.length, 0);
   const bar = barTicks(meter);
-  const bars: FormBar[] = Array.from({ length: Math.ceil(length / bar) }, (_, i) => ({
+  const form: FormBar[] = Array.from({ length: Math.ceil(length / bar) + 2 }, (_, i) => ({
     index: i,
     number: i + 1,
     section: 0,
@@ -117,6 +118,7 @@ export function siteOfChanges(
     start: i * bar,
     length: bar,
   }));
+  const bars = form.slice(0, -2);
   const after = next ?? held;
   const span: StaticSpan = {
     id: `b1.1x${length / beatTicks(meter)}`,
@@ -134,21 +136,25 @@ export function siteOfChanges(
     places: ['mid-section'],
     sectionStarts: keep,
   };
-  const harmony = [...written, { at: length, length: bar, harmony: after }];
+  const harmony: readonly Change[] = [
+    ...written,
+    { at: length, length: bar, harmony: after },
+    { at: length + bar, length: bar, harmony: NO_CHORD },
+  ];
   return {
     analysis: {
       key,
       keyInferred: false,
       formType: null,
       chorus: {
-        bars,
+        bars: form,
         harmony: harmony.map((change) => ({
           start: change.at,
           length: change.length,
           harmony: change.harmony,
         })),
         melody: [],
-        length: length + bar,
+        length: length + 2 * bar,
       },
       chords: readingsOf(key, harmony, meter),
       spans: [span],
