@@ -5,7 +5,7 @@ import { symbolOf } from '../chord/format.ts';
 import type { Chorus } from '../tune/model.ts';
 import type { BarContent, BarDirection, BarPlace, StaffWriter } from './content.ts';
 import { cuesOf } from './cues.ts';
-import { type Stretch, sameSound, stretchOf } from './timeline.ts';
+import { type Stretch, sameSound, soundingIn, stretchOf } from './timeline.ts';
 
 /** What the bars of a chair are made from: everything in its written pitch. */
 export interface BarsInput {
@@ -46,7 +46,7 @@ function contentOf(
   const { role } = input.chair;
   const drums = role === 'drums';
   const silent: Stretch = { chords: [], carried: null };
-  const band = drums ? silent : place.band;
+  const band = drums ? silent : role === 'soloist' ? backTogether(place) : place.band;
   const solo = role === 'soloist' && place.differs ? place.solo : null;
   const events = input.writer.events(place);
   const cues =
@@ -60,6 +60,15 @@ function contentOf(
     directions: directionsOf(input.writer, place, directions),
     key: JSON.stringify([stretchKey(band), solo && stretchKey(solo), events]),
   };
+}
+
+/**
+ * What the band plays, said again where the soloist comes back to a chord the band has held all along:
+ * else the chart would seem to go on with the soloist's last one.
+ */
+function backTogether({ band, solo, differs }: BarPlace): Stretch {
+  const returns = !differs && solo.chords[0]?.at === 0 && band.chords[0]?.at !== 0;
+  return returns ? { chords: soundingIn(band), carried: null } : band;
 }
 
 function stretchKey(stretch: Stretch): readonly unknown[] {

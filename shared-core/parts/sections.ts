@@ -52,7 +52,7 @@ function foldRun(
   const tails = [first.length - shared, second.length - shared];
   const fits =
     second.length === first.length &&
-    tails.every((tail) => tail <= LONGEST_ENDING) &&
+    tails.every((tail) => tail > 0 && tail <= LONGEST_ENDING) &&
     shared >= first.length / 2 &&
     shared > 0;
   if (!fits) return { measures: first, count: 1 };
