@@ -45,7 +45,7 @@ export const Cell = memo(function Cell(props: CellProps) {
       className={segment.span ? 'cell cell-span' : 'cell'}
       style={{ left, width }}
     >
-      {segment.span && !replaced && <span className="cell-held" aria-hidden="true" />}
+      {segment.span?.stretch && !replaced && <span className="cell-held" aria-hidden="true" />}
       {tail && (
         <Slip
           kind={tail.layer === 'band' ? 'band' : 'soloist'}

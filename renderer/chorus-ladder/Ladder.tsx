@@ -9,19 +9,17 @@ import {
   useRef,
 } from 'react';
 import type { Placement } from '../../shared-core/arrangement/model.ts';
-import type { Proposal } from '../../shared-core/proposals/model.ts';
 import { useSettings } from '../app/settings.ts';
 import { symbolWidth } from '../common/ChordSymbol.tsx';
 import { useChordView } from '../common/chord-view.ts';
 import { tensionsAt } from '../engine/tension.ts';
-import { useTaste } from '../taste/taste-store.ts';
 import { contentsOf } from './content.ts';
 import { writtenLabel } from './labels.ts';
 import { type OpenArrangement, useLadder } from './ladder-store.ts';
 import { Playhead } from './Playhead.tsx';
 import { Rung, type RungContent } from './Rung.tsx';
 import { fittingQuarter, type Ruler, rulerOf } from './ruler.ts';
-import { groundOf, listedProposals, slipAt } from './standing.ts';
+import { useStandingProposals } from './use-standing-proposals.ts';
 import { WrittenRow } from './WrittenRow.tsx';
 
 /** What a key pressed on the ladder asks for beyond moving about. True: it was understood. */
@@ -188,7 +186,7 @@ function moved(
 /** Column of the next static span in a direction; stays where there is none. */
 function nextSpan(segments: OpenArrangement['segments'], column: number, by: 1 | -1): number {
   for (let at = column + by; at >= 1 && at <= segments.length; at += by) {
-    if (segments[at - 1]?.span) return at;
+    if (segments[at - 1]?.span?.stretch) return at;
   }
   return column;
 }
@@ -225,30 +223,6 @@ function useTensions(arrangement: OpenArrangement): (placement: Placement) => re
     (placement: Placement) => tensionsAt(analysis, placement.start, placement.changes),
     [analysis],
   );
-}
-
-/** The slips that lie in the chorus the person stands in, by cell. */
-function useStandingProposals(
-  arrangement: OpenArrangement,
-  row: number,
-  column: number,
-): ReadonlyMap<string, Proposal> | null {
-  const filter = useLadder((store) => store.filter);
-  const chosen = useLadder((store) => store.chosen);
-  const taste = useTaste((store) => store.taste);
-  const plan = arrangement.choruses[row - 1];
-  return useMemo(() => {
-    if (!plan) return null;
-    const ground = groundOf(arrangement, taste);
-    const slips = new Map<string, Proposal>();
-    arrangement.segments.forEach((segment, index) => {
-      const list = listedProposals(ground, plan, segment, filter);
-      const here = index + 1 === column ? chosen : null;
-      const slip = slipAt(arrangement, plan.id, segment, list, here);
-      if (slip) slips.set(segment.id, slip);
-    });
-    return slips;
-  }, [arrangement, plan, column, filter, chosen, taste]);
 }
 
 /** Bar lines through all rungs, heavier where a section starts. */

@@ -71,7 +71,11 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
     <div className="ladder-screen" onKeyDown={useScreenKeys(setOpen)}>
       <LadderHead arrangement={arrangement} onOpen={setOpen}>
         {error && (
-          <ErrorNotice error={error} onAgain={error.retry ? () => location.reload() : undefined} />
+          <ErrorNotice
+            error={error}
+            onAgain={error.retry ? () => location.reload() : undefined}
+            onDismiss={() => useLadder.setState({ error: null })}
+          />
         )}
       </LadderHead>
       <Ladder arrangement={arrangement} onKey={onKey} />

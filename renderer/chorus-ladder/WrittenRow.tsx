@@ -48,7 +48,7 @@ export const WrittenRow = memo(function WrittenRow({
             aria-selected={focusedColumn === index + 1}
             aria-label={labels[index]}
             aria-colindex={index + 2}
-            className={segment.span ? 'written-cell written-span' : 'written-cell'}
+            className={segment.span?.stretch ? 'written-cell written-span' : 'written-cell'}
             style={{
               left: ruler.x(segment.start),
               width: ruler.x(segment.start + segment.length) - ruler.x(segment.start),

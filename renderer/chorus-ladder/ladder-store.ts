@@ -195,7 +195,7 @@ function withUpdate(arrangement: OpenArrangement, update: ArrangementUpdate): Op
 
 /** The first span of the first chorus: where there is something to decide. */
 function startFocus(arrangement: OpenArrangement): Focus {
-  const first = arrangement.segments.findIndex((segment) => segment.span !== null);
+  const first = arrangement.segments.findIndex((segment) => segment.span?.stretch);
   return { row: 1, column: Math.max(0, first) + 1 };
 }
 

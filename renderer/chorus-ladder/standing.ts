@@ -26,10 +26,14 @@ export function listedProposals(
   const laidAside = (proposal: Proposal) =>
     ground.state.rejections[`${chorus.id}:${proposal.id}`] !== undefined;
   return proposalsAt(ground, chorus.order, segment.span.id).filter(
-    (proposal) =>
-      (filter.device === null || proposal.device === filter.device) &&
-      (filter.carrier === null || carries(proposal, filter.carrier)) &&
-      (filter.laidAside || !laidAside(proposal)),
+    (proposal) => passes(proposal, filter) && (filter.laidAside || !laidAside(proposal)),
+  );
+}
+
+function passes(proposal: Proposal, filter: Filter): boolean {
+  return (
+    (filter.device === null || proposal.device === filter.device) &&
+    (filter.carrier === null || carries(proposal, filter.carrier))
   );
 }
 
@@ -65,7 +69,11 @@ export function barsOfSegment(arrangement: OpenArrangement, segment: Segment) {
 }
 
 /** The slip last shown at each cell of each chorus. */
-const shown = new Map<string, string>();
+const shown = new Map<string, Proposal>();
+
+function cellKey(arrangement: OpenArrangement, chorus: string, segment: Segment): string {
+  return `${arrangement.id} ${chorus} ${segment.id}`;
+}
 
 /**
  * The slip that lies at a cell: the one chosen, else the one that lay there before while it can still be
@@ -78,9 +86,26 @@ export function slipAt(
   list: readonly Proposal[],
   chosen: string | null,
 ): Proposal | null {
-  const key = `${arrangement.id} ${chorus} ${segment.id}`;
-  const wanted = chosen ?? shown.get(key);
+  const key = cellKey(arrangement, chorus, segment);
+  const wanted = chosen ?? shown.get(key)?.id;
   const slip = list.find((proposal) => proposal.id === wanted) ?? list[0] ?? null;
-  if (slip) shown.set(key, slip.id);
+  if (slip) shown.set(key, slip);
+  else shown.delete(key);
   return slip;
+}
+
+/**
+ * The slip known to lie at a cell, without judging anything anew: null when it was laid aside since, does
+ * not pass the filter, or was never asked for.
+ */
+export function knownSlip(
+  arrangement: OpenArrangement,
+  chorus: string,
+  segment: Segment,
+  filter: Filter,
+): Proposal | null {
+  const slip = shown.get(cellKey(arrangement, chorus, segment));
+  if (!slip) return null;
+  const laidAside = arrangement.held.state.rejections[`${chorus}:${slip.id}`] !== undefined;
+  return passes(slip, filter) && (filter.laidAside || !laidAside) ? slip : null;
 }

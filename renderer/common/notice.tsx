@@ -5,9 +5,11 @@ import type { ContractError } from '../../shared-core/contract/index.ts';
 export function ErrorNotice({
   error,
   onAgain,
+  onDismiss,
 }: {
   readonly error: Pick<ContractError, 'message' | 'retry'>;
   readonly onAgain?: (() => void) | undefined;
+  readonly onDismiss?: () => void;
 }) {
   return (
     <div className="notice notice-error" role="alert">
@@ -15,6 +17,11 @@ export function ErrorNotice({
       {onAgain && (
         <button type="button" className="button-ruled" onClick={onAgain}>
           Try again
+        </button>
+      )}
+      {onDismiss && (
+        <button type="button" onClick={onDismiss}>
+          Put away
         </button>
       )}
     </div>

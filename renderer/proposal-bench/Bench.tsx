@@ -43,7 +43,7 @@ export function Bench({
     <aside className="bench" aria-label="Bench">
       <BenchHead arrangement={arrangement} row={focus.row} segment={segment} />
       <BenchTabs view={view} onView={onView} />
-      <div className="bench-body">
+      <div className="bench-body" key={`${view} ${focus.row} ${focus.column}`}>
         {view === 'history' && <History arrangement={arrangement} />}
         {view !== 'history' && !chorus && (
           <WrittenPanel arrangement={arrangement} segment={segment} />

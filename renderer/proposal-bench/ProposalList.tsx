@@ -180,7 +180,7 @@ function ChosenProposal({
   const other = otherLayer(proposal);
   // biome-ignore lint/correctness/useExhaustiveDependencies: scrolls when another slip is chosen
   useEffect(() => {
-    card.current?.scrollIntoView({ block: 'nearest' });
+    if (useLadder.getState().chosen !== null) card.current?.scrollIntoView({ block: 'nearest' });
   }, [proposal.id]);
   return (
     <article className="proposal proposal-chosen" ref={card} aria-current="true">
