@@ -204,6 +204,7 @@ function twins(rewrites: readonly Rewrite[]): string[] {
   const seen = new Set<string>();
   return rewrites.flatMap((rewrite) => {
     const id = `${rewrite.degree}.${rewrite.variant}`;
+    if (!/^[\x21-\x7e]+$/u.test(id)) return [`${id} is not plain ASCII`];
     if (seen.has(id)) return [`${rewrite.device}.${id} twice`];
     seen.add(id);
     return [];

@@ -1,8 +1,9 @@
 import { chord } from '../chord/build.ts';
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
-import { type Key, signatureOf } from '../pitch/key.ts';
-import { alterOf, chromaOf, nameOf, respellNear, type Spelled, spelled } from '../pitch/spelled.ts';
+import { respellHarmony } from '../chord/transpose.ts';
+import type { Key } from '../pitch/key.ts';
+import { alterOf, chromaOf, nameOf, respellNear, type Spelled } from '../pitch/spelled.ts';
 
 /**
  * Distances the devices are stated in, as places on the line of fifths: `root + UP.flatSeven` is the
@@ -73,21 +74,9 @@ export function chordIn(key: Key, root: Spelled, suffix: string): Chord {
   return made;
 }
 
-/** Roots that stand at the far ends of the line: printed only where the key itself holds them. */
 function printed(key: Key, raw: Chord): Chord {
-  const root = printedRoot(key, raw.root);
-  return root === raw.root ? raw : { ...raw, root };
-}
-
-/** Fb and Cb, E# and B#, and everything beyond. */
-const PLAIN = { lowest: spelled('G', -1), highest: spelled('A', 1) };
-
-function printedRoot(key: Key, root: Spelled): Spelled {
-  if (root >= PLAIN.lowest && root <= PLAIN.highest) return root;
-  const signature = signatureOf(key);
-  const ofTheKey = root >= signature - 1 && root <= signature + 5;
-  if (ofTheKey && Math.abs(alterOf(root)) <= 1) return root;
-  return root < PLAIN.lowest ? root + 12 : root - 12;
+  const respelled = respellHarmony(raw, key);
+  return respelled.kind === 'chord' ? respelled : raw;
 }
 
 /** The same chord over another bass note, spelled with it. */
