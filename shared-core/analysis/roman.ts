@@ -23,23 +23,27 @@ const BY_SEMITONE = [
   'VII',
 ] as const;
 
-/** The chromatic degrees a chart may also spell with these accidentals. */
-const USUAL = new Set(['bII', 'bIII', 'bV', 'bVI', 'bVII', '#I', '#II', '#IV', '#V']);
+/** Chromatic degrees that may be written otherwise than in {@link BY_SEMITONE}. */
+const USUAL = new Set(['bII', 'bIII', 'bV', '#IV', 'bVI', 'bVII']);
+
+/** Raised degrees are names of diminished chords that pass upwards (#i to ii); others write bII for B in Bb. */
+const RAISED = new Set(['#I', '#II', '#V']);
 
 /**
  * Degree of a root in a key, counted against the major scale in both modes (the trade's habit: bIII,
  * bVI and bVII in minor). The written spelling is kept where it is a usual one: F# in C is #IV, Gb is
  * bV; a spelling the trade has no degree for (Fb in C) is named by its sound.
  *
+ * @param passing whether the chord is diminished: then #I, #II and #V are usual too
  * @example degreeName(-3, { tonic: 0, mode: 'minor' }) // 'bIII'
  */
-export function degreeName(root: Spelled, key: Key): string {
+export function degreeName(root: Spelled, key: Key, passing = false): string {
   const fifths = root - key.tonic;
   const alter = Math.floor((fifths + 1) / 7);
   const numeral = NUMERALS[BY_FIFTH[modulo(fifths + 1, 7)] ?? 0] ?? 'I';
   if (alter === 0) return numeral;
   const name = (alter === -1 ? 'b' : alter === 1 ? '#' : '?') + numeral;
-  if (USUAL.has(name)) return name;
+  if (USUAL.has(name) || (passing && RAISED.has(name))) return name;
   return BY_SEMITONE[modulo(chromaOf(root) - chromaOf(key.tonic), 12)] ?? 'I';
 }
 
@@ -54,7 +58,9 @@ function isSmall(quality: ChordQuality): boolean {
 
 /** Numeral of a chord without its figures: `ii`, `V`, `bVII`. Used after the slash of `V7/ii`. */
 export function numeralOf(chord: Chord, key: Key): string {
-  const degree = degreeName(chord.root, key);
+  const { family } = chord.quality;
+  const passing = family === 'diminished' || family === 'half-diminished';
+  const degree = degreeName(chord.root, key, passing);
   return isSmall(chord.quality) ? lower(degree) : degree;
 }
 

@@ -33,8 +33,7 @@ function modal(): Measure {
         const starts = [startBar, startBar - total];
         return stretch && starts.some((from) => from <= bar && from + bars >= bar + length);
       });
-      if (holds.length !== 1)
-        wrong.push(`${row.id} bar ${bar}, ${length} bars: ${symbolsOf(row)[0]}`);
+      if (!held) wrong.push(`${row.id} bar ${bar}, ${length} bars: ${symbolsOf(row)[0]}`);
     }
   }
   return { what: 'modal rows, runs of one chord held as one', right: of - wrong.length, of, wrong };
