@@ -1,12 +1,12 @@
-import { type MidiData, type MidiEvent, writeMidi } from 'midi-file';
 import { type Key, signatureOf } from '../pitch/key.ts';
 import { isCompound, type Meter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
 import { ascii } from './ascii.ts';
 import type { Performance, PerformedTrack } from './model.ts';
+import { smfBytes, type Writable } from './smf.ts';
 
 /** A MIDI event that has not been given its delta yet. */
-type Undated = MidiEvent extends infer E
-  ? E extends MidiEvent
+type Undated = Writable extends infer E
+  ? E extends Writable
     ? Omit<E, 'deltaTime'>
     : never
   : never;
@@ -26,18 +26,11 @@ interface Timed {
  * Source of the layout: Standard MIDI Files 1.0 (RP-001), facts and bytes in tests/reference/midi.json.
  */
 export function midiBytes(performance: Performance): Uint8Array {
-  const data: MidiData = {
-    header: {
-      format: 1,
-      numTracks: performance.tracks.length + 1,
-      ticksPerBeat: TICKS_PER_QUARTER,
-    },
-    tracks: [
-      deltas(conductor(performance), performance.length),
-      ...performance.tracks.map((track) => deltas(playerEvents(track), performance.length)),
-    ],
-  };
-  return Uint8Array.from(writeMidi(data));
+  const tracks = [conductor(performance), ...performance.tracks.map(playerEvents)];
+  return smfBytes(
+    tracks.map((events) => deltas(events, performance.length)),
+    TICKS_PER_QUARTER,
+  );
 }
 
 function conductor(performance: Performance): Timed[] {
@@ -111,15 +104,15 @@ function playerEvents(track: PerformedTrack): Timed[] {
 }
 
 /** Turns absolute ticks into the deltas of a track. Whole ticks only: a fraction would shift all that follows. */
-function deltas(events: readonly Timed[], length: Ticks): MidiEvent[] {
+function deltas(events: readonly Timed[], length: Ticks): Writable[] {
   const inOrder = [...events].sort((a, b) => a.at - b.at || a.rank - b.rank);
   let now = 0;
   const track = inOrder.map(({ at, event }) => {
     if (!Number.isInteger(at)) throw new RangeError(`A MIDI event at ${at} is not on a whole tick`);
     const deltaTime = at - now;
     now = at;
-    return { ...event, deltaTime } as MidiEvent;
+    return { ...event, deltaTime } as Writable;
   });
-  const end = { deltaTime: Math.max(0, length - now), meta: true, type: 'endOfTrack' } as MidiEvent;
+  const end = { deltaTime: Math.max(0, length - now), meta: true, type: 'endOfTrack' } as Writable;
   return [...track, end];
 }
