@@ -96,10 +96,17 @@ function difference(row: KindRow, quality: ChordQuality): KindDegree[] | null {
   return changes;
 }
 
-/** Price of a wording: fewest degrees first, then those that add rather than alter, alter rather than leave out. */
-function price(degrees: readonly KindDegree[]): number {
-  const each = { add: 10, alter: 11, subtract: 14 } as const;
-  return degrees.reduce((sum, degree) => sum + each[degree.type], 0);
+/**
+ * Price of a wording: fewest degrees first, then those that add rather than alter, alter rather than
+ * leave out. A major seventh chord with another fifth stays one. A suspension is not a chord with its third taken away, and an altered ninth is added to a
+ * seventh chord, not bent out of a ninth chord.
+ */
+function price(kind: string, degrees: readonly KindDegree[]): number {
+  const each = { add: 10, alter: kind === 'major-seventh' ? 9 : 11, subtract: 14 };
+  return degrees.reduce((sum, { type, value }) => {
+    const absurd = (type === 'subtract' && value === 3) || (type === 'alter' && value === 9);
+    return sum + each[type] + (absurd ? 30 : 0);
+  }, 0);
 }
 
 /** Degrees of an altered dominant in MusicXML terms: `alt` has no kind of its own. Any altered fifth or ninth may sound. */
@@ -123,7 +130,7 @@ export function kindOf(quality: ChordQuality): KindReading {
   let best: KindReading | null = null;
   for (const row of ROWS) {
     const degrees = difference(row, quality);
-    if (degrees && (!best || price(degrees) < price(best.degrees)))
+    if (degrees && (!best || price(row.kind, degrees) < price(best.kind, best.degrees)))
       best = { kind: row.kind, degrees };
   }
   if (!best) throw new Error(`No MusicXML kind for ${quality.suffix}`);

@@ -1,0 +1,101 @@
+import fc from 'fast-check';
+import { SaxesParser } from 'saxes';
+import { describe, expect, it } from 'vitest';
+import { symbolOf } from '../../shared-core/chord/format.ts';
+import { partToMusicXml } from '../../shared-core/notation/musicxml.ts';
+import type { Part } from '../../shared-core/parts/model.ts';
+import { printedMeasures } from '../../shared-core/parts/printed.ts';
+import { anyArrangement, anyTune, BAND, partOf } from '../support/parts.ts';
+import { musicXmlFaults } from '../support/schema.ts';
+
+const anyParts = anyTune.chain((known) =>
+  anyArrangement(known).map((state) => BAND.chairs.map(({ id }) => partOf(known, state, id))),
+);
+
+/** A bar as another program would read it. */
+interface ReadBar {
+  duration: number;
+  readonly chords: string[];
+}
+
+/** Reads bars back with a plain XML parser: sounding time, and each chord's root, kind text and bass. */
+function readBars(xml: string): ReadBar[] {
+  const bars: ReadBar[] = [];
+  const parser = new SaxesParser();
+  const path: string[] = [];
+  let chord: Record<string, string> | null = null;
+  let inChord = false;
+  parser.on('opentag', ({ name, attributes }) => {
+    path.push(name);
+    if (name === 'measure') bars.push({ duration: 0, chords: [] });
+    if (name === 'note') inChord = false;
+    if (name === 'chord') inChord = true;
+    if (name === 'harmony') chord = {};
+    if (name === 'kind' && chord) chord.text = String(attributes.text ?? '');
+  });
+  parser.on('text', (text) => {
+    const name = path.at(-1) ?? '';
+    if (chord) chord[name] = text;
+    const bar = bars.at(-1);
+    if (name === 'duration' && bar && !inChord) bar.duration += Number(text);
+  });
+  parser.on('closetag', ({ name }) => {
+    path.pop();
+    if (name !== 'harmony' || !chord) return;
+    bars.at(-1)?.chords.push(chordText(chord));
+    chord = null;
+  });
+  parser.write(xml).close();
+  return bars;
+}
+
+function chordText(chord: Readonly<Record<string, string>>): string {
+  if (chord.kind === 'none') return 'N.C.';
+  const note = (name: string): string => {
+    const alter = Number(chord[`${name}-alter`] ?? 0);
+    return (chord[`${name}-step`] ?? '') + (alter < 0 ? 'b'.repeat(-alter) : '#'.repeat(alter));
+  };
+  return note('root') + (chord.text ?? '') + (chord['bass-step'] ? `/${note('bass')}` : '');
+}
+
+function writtenBars(part: Part): ReadBar[] {
+  return printedMeasures(part).map(({ measure }) => ({
+    duration: measure.length,
+    chords: [...(measure.solo ?? []), ...measure.band]
+      .sort((a, b) => a.at - b.at)
+      .map(({ harmony }) => symbolOf(harmony).replace(/^\((.*)\)$/u, '$1')),
+  }));
+}
+
+describe('MusicXML of any part', () => {
+  it('validates against the W3C schema in both modes', async () => {
+    const parts = fc.sample(anyParts, { numRuns: 12, seed: 7 }).flat();
+    const documents = parts.flatMap((part, index) =>
+      (['exchange', 'engraving'] as const).map((mode) => ({
+        name: `${index}-${mode}.musicxml`,
+        xml: partToMusicXml(part, { mode }),
+      })),
+    );
+    expect(await musicXmlFaults(documents)).toEqual([]);
+  });
+
+  it('finds a fault that is planted', async () => {
+    const [part] = fc.sample(anyParts, { numRuns: 1, seed: 7 })[0] ?? [];
+    if (!part) throw new Error('No part');
+    const xml = partToMusicXml(part, { mode: 'exchange' }).replace(
+      '<duration>',
+      '<voice>1</voice><duration>',
+    );
+    expect(await musicXmlFaults([{ name: 'bad.musicxml', xml }])).not.toEqual([]);
+  });
+
+  it('is read back by another reader to the same bars and chords', () => {
+    fc.assert(
+      fc.property(anyParts, (parts) => {
+        for (const part of parts)
+          expect(readBars(partToMusicXml(part, { mode: 'exchange' }))).toEqual(writtenBars(part));
+      }),
+      { numRuns: 20 },
+    );
+  });
+});
