@@ -65,6 +65,7 @@ export function voicePath(
 ): (Voicing | null)[] {
   const memo = new Map<string, readonly Candidate[]>();
   const columns = chords.map((chord) => (chord ? candidatesFor(chord, options, memo) : []));
+  const moves = new Map<readonly Candidate[], Map<readonly Candidate[], Float64Array>>();
   const totals: Float64Array[] = [];
   const from: Int16Array[] = [];
   columns.forEach((column, at) => {
@@ -72,31 +73,41 @@ export function voicePath(
     const beforeTotals = totals[at - 1];
     const total = new Float64Array(column.length);
     const back = new Int16Array(column.length).fill(-1);
-    column.forEach((candidate, index) => {
-      const best = bestBefore(before, beforeTotals, candidate);
-      total[index] = candidate.cost + best.cost;
-      back[index] = best.index;
-    });
+    const costs = movesBetween(before, column, moves);
+    for (let index = 0; index < column.length; index++) {
+      let best = before.length === 0 ? 0 : Number.POSITIVE_INFINITY;
+      for (let other = 0; other < before.length; other++) {
+        const cost = (beforeTotals?.[other] ?? 0) + (costs[index * before.length + other] ?? 0);
+        if (cost < best) {
+          best = cost;
+          back[index] = other;
+        }
+      }
+      total[index] = (column[index]?.cost ?? 0) + best;
+    }
     totals.push(total);
     from.push(back);
   });
   return traceBack(columns, totals, from);
 }
 
-function bestBefore(
+/** Costs of every move between two columns; a tune has few pairs of chords, so each is worked out once. */
+function movesBetween(
   before: readonly Candidate[],
-  totals: Float64Array | undefined,
-  candidate: Candidate,
-): { cost: number; index: number } {
-  if (!totals || before.length === 0) return { cost: 0, index: -1 };
-  let best = { cost: Number.POSITIVE_INFINITY, index: -1 };
-  for (let index = 0; index < before.length; index++) {
-    const other = before[index];
-    if (!other) continue;
-    const cost = (totals[index] ?? 0) + moveCost(other, candidate);
-    if (cost < best.cost) best = { cost, index };
+  column: readonly Candidate[],
+  moves: Map<readonly Candidate[], Map<readonly Candidate[], Float64Array>>,
+): Float64Array {
+  let row = moves.get(before);
+  if (!row) {
+    row = new Map();
+    moves.set(before, row);
   }
-  return best;
+  let costs = row.get(column);
+  if (!costs) {
+    costs = Float64Array.from(column.flatMap((to) => before.map((from) => moveCost(from, to))));
+    row.set(column, costs);
+  }
+  return costs;
 }
 
 function traceBack(
