@@ -91,8 +91,9 @@ function fallingReason(links: readonly Chord[], to: Chord): string {
   return `Dominants falling by semitones, ${links.map(symbol).join(' ')}: the bass walks ${links.map((link) => note(link.root)).join(' ')} down to ${note(to.root)}.`;
 }
 
-/** The last two links, each with its own two. */
+/** The last two links, each with its own two; where there are three bars, three of them a step apart. */
 function proposeWithTwos(site: Site, rewrites: Rewrites, to: Chord): void {
+  proposeThreeTwoFives(site, rewrites, to);
   const five = chordIn(site.key, to.root + UP.five, '7');
   const two = chordIn(site.key, to.root + UP.two, 'm7');
   const six = chordIn(site.key, to.root + UP.six, '7');
@@ -109,6 +110,29 @@ function proposeWithTwos(site: Site, rewrites: Rewrites, to: Chord): void {
       reason: `Two two-fives a step apart, ${chords.map(symbol).join(' ')}: the seventh of each two falls a semitone, ${note(to.root + UP.two)} to ${note(to.root + UP.sharpOne)} and ${note(to.root)} to ${note(to.root + UP.seven)}.`,
     });
   }
+}
+
+/** Three two-fives falling by whole tones in half bars, the first from a half-diminished: the long way to the four of a blues. */
+function proposeThreeTwoFives(site: Site, rewrites: Rewrites, to: Chord): void {
+  const layout = tailLayouts(site, 6).find((found) => found.id === 'halves');
+  if (layout === undefined) return;
+  const chords = [
+    chordIn(site.key, to.root + UP.sharpFour, 'm7b5'),
+    chordIn(site.key, to.root + UP.seven, '7'),
+    chordIn(site.key, to.root + UP.three, 'm7'),
+    chordIn(site.key, to.root + UP.six, '7'),
+    chordIn(site.key, to.root + UP.two, 'm7'),
+    chordIn(site.key, to.root + UP.five, '7'),
+  ];
+  rewrites.add({
+    degree: 'full',
+    variant: `three-two-fives@${layout.id}`,
+    carrier: 'band',
+    tells: to.root + UP.seven,
+    home: to.root,
+    cells: along(layout, chords),
+    reason: `Three two-fives, each a step lower, ${chords.map(symbol).join(' ')}: every dominant falls into the next two, and ${note(to.root + UP.seven)} rises home to ${note(to.root)}.`,
+  });
 }
 
 /** Over written dominants in a row: every second one gives way to its tritone substitute. */
@@ -150,6 +174,8 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   const seen = around(chords, index);
   const to = isLink(chords, index);
   if (seen === null || seen.next === null || to === null) return null;
+  // I7 of a blues sounds like a link and is home.
+  if (chords[to]?.function === 'home') return null;
   const roman = semitonesUp(seen.here.root, seen.next.root) === 5 ? 'V7/' : 'subV7/';
   const numeral = numeralOf(seen.reading, seen.next);
   return recognition(NAME, index, to, `${roman}${numeral}`, 'dominant', 0.2);

@@ -2,6 +2,7 @@ import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import {
+  around,
   chordAt,
   nextIndex,
   previousIndex,
@@ -65,6 +66,10 @@ function propose(site: Site): readonly Rewrite[] {
   }
   if (standing === 'major' || standing === 'minor-home') proposeHeldRow(site, rewrites);
   proposeSlides(site, rewrites);
+  if (!isStretch(site)) {
+    proposeFallingTwoFives(site, rewrites);
+    if (standing === 'blues') proposeFallingDominants(site, rewrites);
+  }
   return rewrites.all;
 }
 
@@ -169,6 +174,48 @@ function proposeSlides(site: Site, rewrites: Rewrites): void {
   }
 }
 
+/** Two-fives falling by semitones in half bars, the last a semitone above the minor chord that follows. */
+function proposeFallingTwoFives(site: Site, rewrites: Rewrites): void {
+  const { next } = site;
+  if (next === null || next.quality.family !== 'minor') return;
+  const ups = [UP.flatThree, UP.two, UP.flatTwo];
+  for (const count of [1, 2, 3]) {
+    const layout = tailLayouts(site, 2 * count).find((found) => found.id === 'halves');
+    if (layout === undefined) continue;
+    const chords = ups.slice(-count).flatMap((up) => {
+      const two = chordIn(site.key, next.root + up, 'm7');
+      return [two, chordIn(site.key, two.root + UP.four, '7')];
+    });
+    const roots = chords.filter((_, i) => i % 2 === 0).map((chord) => note(chord.root));
+    rewrites.add({
+      degree: 'full',
+      variant: `falling-two-fives-${count}@${layout.id}`,
+      carrier: 'band',
+      tells: chords.at(-2)?.root ?? null,
+      home: next.root,
+      cells: along(layout, chords),
+      reason: `Two-fives falling by semitones, ${chords.map(symbol).join(' ')}: the twos go ${roots.join(' ')} and land on ${note(next.root)}.`,
+    });
+  }
+}
+
+/** Seventh chords falling by semitones from home to the dominant of the two that follows. */
+function proposeFallingDominants(site: Site, rewrites: Rewrites): void {
+  const { held, next } = site;
+  const layout = spread(site, 4);
+  if (layout === null || next === null || semitonesUp(held.root, next.root) !== 2) return;
+  const row = parallel(site, [UP.seven, UP.flatSeven, UP.six], '7');
+  rewrites.add({
+    degree: 'seventh',
+    variant: `falling-sevenths@${placeOf(layout)}`,
+    carrier: 'band',
+    tells: row.at(-1)?.root ?? null,
+    home: next.root + UP.five,
+    cells: along(layout, [held, ...row]),
+    reason: `Seventh chords slide down by semitones, ${[held, ...row].map(symbol).join(' ')}: the last is the dominant of ${symbol(next)}.`,
+  });
+}
+
 /** Three or more chords of one quality in a row, not falling by fifths all the way. */
 function rowOf(
   chords: readonly ChordReading[],
@@ -205,6 +252,10 @@ function allFifths(members: readonly Chord[]): boolean {
 function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
   const row = rowOf(chords, index);
   if (row === null || runStart(chords, index) === row.first) return null;
+  const seen = around(chords, index);
+  // Roots a fourth or fifth apart are plain progressions: IV I, V I.
+  const up = seen?.next ? semitonesUp(seen.here.root, seen.next.root) : 0;
+  if (up === 5 || up === 7) return null;
   const dominant = chordAt(chords, index)?.quality.family === 'dominant';
   return recognition(NAME, index, nextIndex(chords, index), null, 'passing', dominant ? 1.2 : 0.6);
 }

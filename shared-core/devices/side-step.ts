@@ -102,6 +102,8 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   const off = semitonesUp(next.root, here.root);
   if (off !== 1 && off !== 11) return null;
   if (previous.quality !== next.quality) return null;
+  // Held long enough to be a home of its own, it is no step aside.
+  if (seen.reading.function === 'home') return null;
   return recognition(NAME, index, seen.nextAt, null, 'passing', 0.3);
 }
 
