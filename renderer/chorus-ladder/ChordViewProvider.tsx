@@ -1,7 +1,7 @@
 import { type ReactNode, useMemo } from 'react';
 import type { Chair } from '../../shared-core/arrangement/band.ts';
 import type { ChordStyle } from '../../shared-core/chord/model.ts';
-import { respellHarmony, transposeHarmony } from '../../shared-core/chord/transpose.ts';
+import { writtenHarmony } from '../../shared-core/chord/transpose.ts';
 import { respellSpelled } from '../../shared-core/pitch/copyist.ts';
 import {
   instrumentById,
@@ -13,6 +13,7 @@ import type { Key } from '../../shared-core/pitch/key.ts';
 import { useSettings } from '../app/settings.ts';
 import { useBand } from '../band/band-store.ts';
 import { type ChordView, ChordViewContext, CONCERT } from '../common/chord-view.ts';
+import { useScale } from '../common/scale.ts';
 
 /** Lets everything below read chords in the person's spelling habit and for the chair they chose. */
 export function ChordViewProvider({
@@ -25,7 +26,11 @@ export function ChordViewProvider({
   const style = useSettings((settings) => settings.chordStyle);
   const chairId = useSettings((settings) => settings.chair);
   const chair = useBand((store) => store.band?.chairs.find((one) => one.id === chairId) ?? null);
-  const view = useMemo(() => viewFor(style, chair, musicKey), [style, chair, musicKey]);
+  const scale = useScale();
+  const view = useMemo(
+    () => ({ ...viewFor(style, chair, musicKey), scale }),
+    [style, chair, musicKey, scale],
+  );
   return <ChordViewContext value={view}>{children}</ChordViewContext>;
 }
 
@@ -37,9 +42,10 @@ export function viewFor(style: ChordStyle, chair: Chair | null, concert: Key): C
   const by = writtenInterval(instrument, concert, key);
   if (by.fifths === 0) return { ...CONCERT, style, chairName: chair.name };
   return {
+    ...CONCERT,
     style,
     chairName: chair.name,
-    read: (harmony) => respellHarmony(transposeHarmony(harmony, by), key),
+    read: (harmony) => writtenHarmony(harmony, instrument, concert, key),
     readKey: (other) => ({ ...other, tonic: other.tonic + by.fifths }),
     readNote: (note) => respellSpelled(note + by.fifths, key),
   };

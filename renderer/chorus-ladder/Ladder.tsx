@@ -197,8 +197,11 @@ function useRuler(arrangement: OpenArrangement): Ruler {
   const { chorus } = arrangement.open.analysis;
   return useMemo(() => {
     const fitting = () =>
-      fittingQuarter(chorus.harmony, (event) => symbolWidth(event.harmony, view, 24) + 12);
-    return rulerOf(chorus.length, chosen ?? fitting());
+      fittingQuarter(
+        chorus.harmony,
+        (event) => symbolWidth(event.harmony, view, 24) / view.scale + 12,
+      );
+    return rulerOf(chorus.length, (chosen ?? fitting()) * view.scale);
   }, [chorus, chosen, view]);
 }
 

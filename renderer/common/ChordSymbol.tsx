@@ -3,13 +3,13 @@ import { type HarmonyRun, layoutHarmony } from '../../shared-core/chord/format.t
 import type { Harmony } from '../../shared-core/chord/model.ts';
 import { type ChordView, useChordView } from './chord-view.ts';
 
-/** Smallest size a symbol is set at to fit its room, px of the root's type. */
+/** Smallest size a symbol is set at to fit its room, px of a usual screen. */
 const SMALLEST = 11;
 
 /**
  * A chord symbol set like print: the root large, its accidental a real sign, the quality smaller on the
- * line, alterations raised in one bracket, the bass after a slash. `size` is the root's type size in px;
- * where `room` px are less than it needs, the whole symbol is set smaller.
+ * line, alterations raised in one bracket, the bass after a slash. `size` is the root's type size in px of a
+ * usual screen; where `room` px of this one are less than it needs, the whole symbol is set smaller.
  */
 export const ChordSymbol = memo(function ChordSymbol({
   harmony,
@@ -22,13 +22,13 @@ export const ChordSymbol = memo(function ChordSymbol({
 }) {
   const view = useChordView();
   const runs = runsOf(harmony, view);
-  const natural = runsWidth(runs) * size;
+  const natural = runsWidth(runs) * size * view.scale;
   const set =
     room === undefined || natural <= room
       ? size
       : Math.max(SMALLEST, Math.floor((size * room) / natural));
   return (
-    <span className="chord" style={{ fontSize: set }}>
+    <span className="chord" style={{ fontSize: `${set / 16}rem` }}>
       {rendered(runs)}
     </span>
   );
@@ -111,7 +111,7 @@ function runsWidth(runs: readonly HarmonyRun[]): number {
   return raised > 0 ? width + 0.35 + raised * 0.08 : width;
 }
 
-/** Width a symbol takes at a size, px; an estimate from the top. */
+/** Width a symbol takes at a size, px of this screen; an estimate from above. */
 export function symbolWidth(harmony: Harmony, view: ChordView, size: number): number {
-  return runsWidth(runsOf(harmony, view)) * size;
+  return runsWidth(runsOf(harmony, view)) * size * view.scale;
 }

@@ -1,3 +1,4 @@
+import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
 import type { Tune, WrittenBar } from '../../shared-core/tune/model.ts';
 import { ChordSymbol } from '../common/ChordSymbol.tsx';
 
@@ -6,8 +7,10 @@ const TO_A_LINE = 4;
 
 /** A tune as written: sections with their letters, four bars to a line. */
 export function Sheet({ tune }: { readonly tune: Tune }) {
+  const sheet = useRef<HTMLDivElement>(null);
+  const width = useBarWidth(sheet);
   return (
-    <div className="sheet">
+    <div className="sheet" ref={sheet}>
       {tune.sections.map((section, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a section is its place on the page
         <section key={index} className="sheet-section" aria-label={`Section ${section.label}`}>
@@ -20,6 +23,7 @@ export function Sheet({ tune }: { readonly tune: Tune }) {
                 bar={bar}
                 ofLine={at % TO_A_LINE}
                 last={at === section.bars.length - 1}
+                width={width}
               />
             ))}
           </div>
@@ -30,12 +34,32 @@ export function Sheet({ tune }: { readonly tune: Tune }) {
   );
 }
 
+/** Px of one bar of the sheet; follows the window. */
+function useBarWidth(sheet: RefObject<HTMLElement | null>): number {
+  const [width, setWidth] = useState(160);
+  useLayoutEffect(() => {
+    const element = sheet.current;
+    if (!element) return;
+    const measure = () => {
+      const bars = element.querySelector('.sheet-bars');
+      if (bars) setWidth(bars.clientWidth / TO_A_LINE);
+    };
+    const observer = new ResizeObserver(measure);
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, [sheet]);
+  return width;
+}
+
 function SheetBar({
   bar,
   ofLine,
   last,
+  width,
 }: {
   readonly bar: WrittenBar;
+  /** Px of a bar. */
+  readonly width: number;
   readonly ofLine: number;
   readonly last: boolean;
 }) {
@@ -58,18 +82,18 @@ function SheetBar({
           className="sheet-chord"
           style={{ left: `${(event.at / bar.length) * 100}%` }}
         >
-          <ChordSymbol harmony={event.harmony} size={22} room={roomOf(bar, index)} />
+          <ChordSymbol harmony={event.harmony} size={22} room={roomOf(bar, index, width)} />
         </span>
       ))}
     </div>
   );
 }
 
-/** Room for a chord until the next one, px; a sheet's bar is never narrower than this reckons with. */
-function roomOf(bar: WrittenBar, index: number): number {
+/** Room for a chord until the next one in a bar of `width` px. */
+function roomOf(bar: WrittenBar, index: number, width: number): number {
   const from = bar.harmony[index]?.at ?? 0;
   const to = bar.harmony[index + 1]?.at ?? bar.length;
-  return ((to - from) / bar.length) * 168 - 10;
+  return ((to - from) / bar.length) * width - 10;
 }
 
 const MARKS = { segno: 'Segno', coda: 'Coda', fine: 'Fine', 'to-coda': 'To Coda' } as const;

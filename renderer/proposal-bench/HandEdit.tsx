@@ -6,7 +6,7 @@ import { ChordSymbol } from '../common/ChordSymbol.tsx';
 import { newId } from '../common/ids.ts';
 import { useClient } from '../common/shell-context.ts';
 import type { Place } from './actions.ts';
-import { barText, readHand, standingHarmony, standsOnBeats } from './hand-text.ts';
+import { barText, readHand, standingHarmony } from './hand-text.ts';
 
 /** Changes typed bar by bar, read while they are typed. */
 export function HandEdit({
@@ -73,11 +73,6 @@ export function HandEdit({
               ? null
               : (reading.problems.find((problem) => problem.bar === index)?.message ?? null)
           }
-          remark={
-            typed[bar.index] === undefined && !standsOnBeats(bar, standing)
-              ? 'A chord stands off the beat here; typing this bar puts it on the beat.'
-              : null
-          }
           onText={(text) => setTyped({ ...typed, [bar.index]: text })}
         />
       ))}
@@ -114,13 +109,11 @@ function HandBar({
   number,
   text,
   problem,
-  remark,
   onText,
 }: {
   readonly number: number;
   readonly text: string;
   readonly problem: string | null;
-  readonly remark: string | null;
   readonly onText: (text: string) => void;
 }) {
   const id = useId();
@@ -137,12 +130,12 @@ function HandBar({
         autoCapitalize="off"
         spellCheck={false}
         aria-invalid={problem !== null}
-        aria-describedby={problem || remark ? `${id}-problem` : undefined}
+        aria-describedby={problem ? `${id}-problem` : undefined}
         onChange={(event) => onText(event.target.value)}
       />
-      {(problem ?? remark) && (
-        <p id={`${id}-problem`} className={problem ? 'hand-problem' : 'quiet small'}>
-          {problem ?? remark}
+      {problem && (
+        <p id={`${id}-problem`} className="hand-problem">
+          {problem}
         </p>
       )}
     </div>

@@ -5,7 +5,7 @@ import type { Chorus } from '../../shared-core/tune/model.ts';
 import { readTune } from '../../shared-core/tune/read.ts';
 import { unroll } from '../../shared-core/tune/unroll.ts';
 import { harmonyOf } from '../engine/wire.ts';
-import { barText, readHand, standingHarmony, standsOnBeats } from './hand-text.ts';
+import { barText, readHand, standingHarmony } from './hand-text.ts';
 
 function chorusOf(text: string): Chorus {
   const { tune } = readTune(text);
@@ -41,6 +41,13 @@ describe('changes typed by hand', () => {
       const written = played.harmony.map((one) => [one.start, one.length, symbolOf(one.harmony)]);
       expect(typed).toEqual(written);
     }
+  });
+
+  it('fill a bar that is shorter than its meter', () => {
+    const short = chorusOf('meter: 4/4\n| (3 beats) Bbmaj7 | Cm7 |');
+    expect(short.bars.map((bar) => barText(bar, short.harmony))).toEqual(['Bbmaj7', 'Cm7']);
+    const reading = readHand(short.bars.slice(0, 1), ['Cm7 / F7']);
+    expect(reading.ok && reading.changes.map((change) => change.length)).toEqual([1920, 960]);
   });
 
   it('hold the chord before over a bar left empty', () => {
@@ -94,10 +101,13 @@ describe('what stands in a chorus', () => {
     expect(standingHarmony(chorus, state, 'c1', 'soloist')).toEqual(chorus.harmony);
   });
 
-  it('says when a chord stands off the beat and cannot be typed', () => {
-    const [first, second] = chorus.bars;
+  it('can be typed where a chord stands off the beat', () => {
     const solo = standingHarmony(chorus, state, 'c2', 'soloist');
-    expect(first && standsOnBeats(first, solo)).toBe(false);
-    expect(second && standsOnBeats(second, solo)).toBe(true);
+    const first = chorus.bars.slice(0, 1);
+    const reading = readHand(
+      first,
+      first.map((bar) => barText(bar, solo)),
+    );
+    expect(reading.ok && reading.changes.map((change) => change.at)).toEqual([0, 1440]);
   });
 });

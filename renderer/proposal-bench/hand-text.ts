@@ -1,11 +1,18 @@
 import type { ArrangementState } from '../../shared-core/arrangement/model.ts';
 import { overlay } from '../../shared-core/arrangement/realise.ts';
-import { symbolOf } from '../../shared-core/chord/format.ts';
 import type { Change } from '../../shared-core/devices/model.ts';
-import { beatTicks, meterName, type Ticks } from '../../shared-core/time/meter.ts';
+import { barTicks, beatTicks, meterName, type Ticks } from '../../shared-core/time/meter.ts';
 import { tuneMessage } from '../../shared-core/tune/messages.ts';
-import type { Chorus, FormBar, TimedHarmony } from '../../shared-core/tune/model.ts';
+import type {
+  Chorus,
+  FormBar,
+  HarmonyEvent,
+  TimedHarmony,
+  Tune,
+  WrittenBar,
+} from '../../shared-core/tune/model.ts';
 import { readTune } from '../../shared-core/tune/read.ts';
+import { writeTune } from '../../shared-core/tune/write.ts';
 
 /** Changes typed for some bars: what they say, or what is wrong with each bar. */
 export type HandReading =
@@ -40,34 +47,42 @@ export function standingHarmony(
 
 /**
  * One bar of a harmony as people type it: one symbol, symbols that share the bar evenly, or a token a
- * beat with `/` for the beats a chord is held.
+ * beat with `/` for the beats a chord is held. Written by the writer of tune text, so that both agree.
  */
 export function barText(bar: FormBar, harmony: readonly TimedHarmony[]): string {
   const end = bar.start + bar.length;
-  const inside = harmony.filter((one) => one.start < end && one.start + one.length > bar.start);
-  const symbols = inside.map((one) => symbolOf(one.harmony));
-  if (symbols.length <= 1) return symbols[0] ?? '';
-  const starts = inside.map((one) => Math.max(one.start, bar.start) - bar.start);
-  const share = bar.length / symbols.length;
-  if (starts.every((start, index) => start === index * share)) return symbols.join(' ');
-  const beat = beatTicks(bar.meter);
-  const tokens: string[] = [];
-  for (let at = 0; at < bar.length; at += beat) {
-    const index = starts.findIndex((start) => start >= at && start < at + beat);
-    tokens.push(index < 0 ? '/' : (symbols[index] ?? '/'));
-  }
-  return tokens.join(' ');
+  const events = harmony
+    .filter((one) => one.start < end && one.start + one.length > bar.start)
+    .map((one) => ({ at: Math.max(0, one.start - bar.start), harmony: one.harmony }));
+  const text = writeTune(tuneOf(bar, events));
+  // A bar shorter than its meter says so in brackets; here the bar is given and need not say it.
+  return /^\|:?\s*(?:\([^)]*beats?\))?\s*(.*?)\s*:?\|/mu.exec(text)?.[1] ?? '';
 }
 
-/** Whether a bar's changes all stand on beats: only those can be typed without moving them. */
-export function standsOnBeats(bar: FormBar, harmony: readonly TimedHarmony[]): boolean {
-  const beat = beatTicks(bar.meter);
-  return harmony.every(
-    (one) =>
-      one.start <= bar.start ||
-      one.start >= bar.start + bar.length ||
-      (one.start - bar.start) % beat === 0,
-  );
+/** A tune of that one bar. */
+function tuneOf(bar: FormBar, harmony: readonly HarmonyEvent[]): Tune {
+  const written: WrittenBar = {
+    meter: null,
+    length: bar.length,
+    harmony,
+    melody: [],
+    repeatStart: false,
+    repeatEnd: 0,
+    endings: [],
+    marks: [],
+    jump: null,
+  };
+  return {
+    title: '-',
+    credit: null,
+    key: null,
+    meter: bar.meter,
+    tempo: null,
+    feel: null,
+    form: null,
+    pickup: 0,
+    sections: [{ label: 'A', bars: [written] }],
+  };
 }
 
 /**
@@ -106,7 +121,9 @@ type BarReading =
   | { readonly ok: false; readonly message: string };
 
 function readBar(bar: FormBar, text: string): BarReading {
-  const reading = readTune(`title: -\nmeter: ${meterName(bar.meter)}\n| ${text} |\n`);
+  const beats = bar.length / beatTicks(bar.meter);
+  const short = bar.length === barTicks(bar.meter) ? '' : `(${beats} beats) `;
+  const reading = readTune(`title: -\nmeter: ${meterName(bar.meter)}\n| ${short}${text} |\n`);
   const error = reading.errors[0];
   if (error) return { ok: false, message: withoutLine(tuneMessage(error)) };
   const events = reading.tune?.sections[0]?.bars[0]?.harmony ?? [];

@@ -1,7 +1,7 @@
 import { useSettings } from '../app/settings.ts';
 import { useBand } from '../band/band-store.ts';
 import { type OpenArrangement, useLadder } from '../chorus-ladder/ladder-store.ts';
-import { hearAfter, hearBefore, hearChorus, hearFrom } from './hear.ts';
+import { hearChorus, hearFrom } from './hear.ts';
 import { quarterBpm } from './scenes.ts';
 import { changeSpeed, useTransport } from './transport-store.ts';
 
@@ -29,17 +29,9 @@ export function TransportBar({ arrangement }: { readonly arrangement: OpenArrang
           <PlaySign /> Play <kbd>Space</kbd>
         </button>
       )}
-      <div className="transport-what">
-        <button type="button" onClick={hearBefore}>
-          Before
-        </button>
-        <button type="button" onClick={hearAfter}>
-          After
-        </button>
-        <button type="button" onClick={() => hearChorus(order)}>
-          Chorus {order + 1}
-        </button>
-      </div>
+      <button type="button" onClick={() => hearChorus(order)}>
+        Chorus {order + 1}
+      </button>
       <Tempo arrangement={arrangement} />
       <label className="check small">
         <input type="checkbox" checked={loop} onChange={(event) => setLoop(event.target.checked)} />
