@@ -1,6 +1,6 @@
 import { type HarmonyRun, layoutHarmony } from '../../shared-core/chord/format.ts';
 import type { ChordStyle, Harmony } from '../../shared-core/chord/model.ts';
-import { moved, setText } from './fonts.ts';
+import { moved, setSymbol } from './fonts.ts';
 import type { Face, TextItem } from './scene.ts';
 
 /** How large and heavy a chord symbol is set. Points. */
@@ -30,7 +30,7 @@ export function setChord(harmony: Harmony, style: ChordStyle, look: ChordLook): 
   let before: HarmonyRun['kind'] | null = null;
   for (const run of runs) {
     x += gapBefore(run.kind, before, look);
-    const set = setText(look.face, sizeOf(run.kind, look), run.text);
+    const set = setSymbol(look.face, sizeOf(run.kind, look), run.text);
     items.push(...moved(set.items, x, -liftOf(run.kind, look)));
     x += set.width;
     before = run.kind;

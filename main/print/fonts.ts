@@ -120,40 +120,55 @@ export interface SetText {
   readonly width: number;
 }
 
+/** Drawn for a character no font has: seen at once, and searched for in vain by nobody. */
+const UNKNOWN = '□';
+
 /**
  * Sets a line of text: words in `face`, accidentals and note signs in the music font at their own size
- * and height. Throws for a character neither font has: a missing sign must never pass unseen.
+ * and height. A character neither font has (a title in a script we carry no font for) shows as a
+ * hollow square; in a chord symbol, where every sign counts, use {@link setSymbol}.
  */
 export function setText(face: Face, size: number, text: string): SetText {
+  return setPieces(face, size, drawable(face, text));
+}
+
+/** Sets a piece of a chord symbol. Throws {@link MissingGlyphError}: a missing sign must never pass unseen. */
+export function setSymbol(face: Face, size: number, text: string): SetText {
+  for (const character of text)
+    if (!SIGNS[character] && !hasGlyph(face, character))
+      throw new MissingGlyphError(character, text);
+  return setPieces(face, size, text);
+}
+
+/** The text composed (letter and accent in one), on one line, unknown characters as hollow squares. */
+function drawable(face: Face, text: string): string {
+  const line = text.normalize('NFC').replace(/\s+/gu, ' ');
+  let out = '';
+  for (const character of line) {
+    const invisible = /[\p{Cc}\p{Cf}\p{Mn}]/u.test(character) && !hasGlyph(face, character);
+    if (SIGNS[character] || hasGlyph(face, character)) out += character;
+    else if (!invisible) out += UNKNOWN;
+  }
+  return out;
+}
+
+function setPieces(face: Face, size: number, text: string): SetText {
   const items: TextItem[] = [];
   let x = 0;
   for (const piece of text.split(/([♭♮♯♩𝄫𝄪𝄋𝄌])/u)) {
     if (piece === '') continue;
     const sign = SIGNS[piece];
-    if (sign) {
-      const signSize = size * sign.scale;
-      items.push({
-        kind: 'text',
-        face: 'signs',
-        size: signSize,
-        text: piece,
-        x: x + size * 0.02,
-        y: -sign.lift * size,
-      });
-      x += widthOf('signs', signSize, piece) + size * 0.04;
+    if (!sign) {
+      items.push({ kind: 'text', face, size, text: piece, x, y: 0 });
+      x += widthOf(face, size, piece);
       continue;
     }
-    assertDrawable(face, piece);
-    items.push({ kind: 'text', face, size, text: piece, x, y: 0 });
-    x += widthOf(face, size, piece);
+    const signSize = size * sign.scale;
+    const y = -sign.lift * size;
+    items.push({ kind: 'text', face: 'signs', size: signSize, text: piece, x: x + size * 0.02, y });
+    x += widthOf('signs', signSize, piece) + size * 0.04;
   }
   return { items, width: x };
-}
-
-function assertDrawable(face: Face, text: string): void {
-  for (const character of text) {
-    if (!hasGlyph(face, character)) throw new MissingGlyphError(character, text);
-  }
 }
 
 /** A character that no embedded font can draw. */

@@ -20,7 +20,7 @@ export function setHead(part: Part, sheet: Sheet): SetHead {
   const centre = sheet.width / 2;
   const words = WORDS.headWords * size;
   const side = (right - left) * 0.27;
-  const version = [head.arrangement, head.version, head.date].filter(Boolean).join(' · ');
+  const version = [head.version, head.date].filter(Boolean).join(' · ');
   const titleRoom = right - left - side * 2;
   const titleLines = fitTitle(head.title, WORDS.title * size, titleRoom);
   const items: Item[] = [
@@ -30,9 +30,10 @@ export function setHead(part: Part, sheet: Sheet): SetHead {
       wordsAt('bold', titleLines.size, line, centre, (18 + index * 24) * size, 'centre'),
     ),
     ...fitted('regular', words, head.credit ?? '', right, 12 * size, side, 'right'),
-    ...fitted('italic', words, version, right, 26 * size, side, 'right'),
+    ...fitted('italic', words, head.arrangement, right, 26 * size, side, 'right'),
+    ...fitted('italic', words, version, right, 39 * size, side, 'right'),
   ];
-  const second = (titleLines.lines.length > 1 ? 64 : 47) * size;
+  const second = (titleLines.lines.length > 1 ? 66 : 56) * size;
   const tempo = head.tempo === null ? '' : `♩ = ${head.tempo}`;
   const beat = head.tempo !== null && part.meter.unit === 8 && part.meter.count % 3 === 0;
   const tempoWords = beat ? tempo.replace('♩', '♩.') : tempo;
@@ -69,7 +70,7 @@ function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** Words made smaller until they fit, down to 70 %; then broken off with an ellipsis. */
+/** Words made smaller until they fit, down to 8.5 points; then broken off with an ellipsis. */
 function fitted(
   face: 'bold' | 'regular' | 'italic',
   size: number,
@@ -82,7 +83,7 @@ function fitted(
   if (text === '') return [];
   const width = setText(face, size, text).width;
   if (width <= room) return wordsAt(face, size, text, x, y, align);
-  const smaller = Math.max(room / width, 0.75) * size;
+  const smaller = Math.min(size, Math.max((room / width) * size, 8.5));
   let shown = text;
   while (shown.length > 1 && setText(face, smaller, shown).width > room)
     shown = `${shown.replace(/…$/u, '').slice(0, -1).trimEnd()}…`;

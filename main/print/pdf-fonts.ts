@@ -1,6 +1,6 @@
 import { deflateSync } from 'node:zlib';
 import type PDFDocument from 'pdfkit';
-import { fontOf, shape } from './fonts.ts';
+import { fontOf, hasGlyph, shape } from './fonts.ts';
 import type { Face, TextItem } from './scene.ts';
 
 type PdfDocument = InstanceType<typeof PDFDocument>;
@@ -23,7 +23,7 @@ function latin(): string {
     Array.from({ length: to - from + 1 }, (_, index) => String.fromCodePoint(from + index)).join(
       '',
     );
-  return `${range(0x20, 0x7e)}${range(0xa1, 0x17f)}–—‘’“”…•−△→½¼`;
+  return `${range(0x20, 0x7e)}${range(0xa1, 0x17f)}–—‘’“”…•−△→½¼□`;
 }
 
 interface CutGlyph {
@@ -53,24 +53,31 @@ const baseCuts = new Map<Face, CutFont>();
 function baseCut(face: Face): CutFont {
   const known = baseCuts.get(face);
   if (known) return known;
-  const made = cut(face, BASE[face]);
+  const font = fontOf(face);
+  const named = [...BASE[face]]
+    .filter((character) => hasGlyph(face, character))
+    .map((text) => ({ id: font.glyphForCodePoint(text.codePointAt(0) ?? 0).id, text }));
+  const made = cut(face, named);
   baseCuts.set(face, made);
   return made;
 }
 
-function cut(face: Face, characters: string): CutFont {
+/** A glyph of a face and the text it stands for. */
+interface NamedGlyph {
+  readonly id: number;
+  readonly text: string;
+}
+
+function cut(face: Face, named: Iterable<NamedGlyph>): CutFont {
   const font = fontOf(face);
   const subset = font.createSubset();
   const glyphs = new Map<number, CutGlyph>();
-  for (const character of characters) {
-    const point = character.codePointAt(0) ?? 0;
-    if (!font.hasGlyphForCodePoint(point)) continue;
-    const glyph = font.glyphForCodePoint(point);
-    if (glyphs.has(glyph.id)) continue;
-    glyphs.set(glyph.id, {
-      number: subset.includeGlyph(glyph.id),
-      text: character,
-      width: (glyph.advanceWidth * 1000) / font.unitsPerEm,
+  for (const { id, text } of named) {
+    if (glyphs.has(id)) continue;
+    glyphs.set(id, {
+      number: subset.includeGlyph(id),
+      text,
+      width: (font.getGlyph(id).advanceWidth * 1000) / font.unitsPerEm,
     });
   }
   return {
@@ -103,17 +110,20 @@ export class PdfFonts {
 
   /** Must be called with every text of a chart before it is drawn: cuts what the base cuts lack. */
   prepare(texts: readonly TextItem[]): void {
-    const extra = new Map<Face, Set<string>>();
+    const extra = new Map<Face, NamedGlyph[]>();
     for (const { face, text } of texts) {
       for (const glyph of shape(face, text).glyphs) {
-        if (baseCut(face).glyphs.has(glyph.id) || this.#own.get(face)?.glyphs.has(glyph.id))
-          continue;
-        extra.set(face, (extra.get(face) ?? new Set()).add(glyph.text));
+        const held =
+          baseCut(face).glyphs.has(glyph.id) || this.#own.get(face)?.glyphs.has(glyph.id);
+        if (!held) extra.set(face, [...(extra.get(face) ?? []), glyph]);
       }
     }
-    for (const [face, characters] of extra) {
-      const before = [...(this.#own.get(face)?.glyphs.values() ?? [])].map((glyph) => glyph.text);
-      this.#own.set(face, cut(face, [...before, ...characters].join('')));
+    for (const [face, named] of extra) {
+      const before = [...(this.#own.get(face)?.glyphs ?? [])].map(([id, { text }]) => ({
+        id,
+        text,
+      }));
+      this.#own.set(face, cut(face, [...before, ...named]));
     }
   }
 
