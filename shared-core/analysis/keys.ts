@@ -1,7 +1,7 @@
 import { modulo } from '../pitch/spelled.ts';
 import { CLASS, CLASS_COUNT, canBeTonic, isDominantClass } from './facts.ts';
 import type { Runs } from './runs.ts';
-import { HELD, MAJOR_FIT, MINOR_FIT, MODULATION, MOTION } from './weights.ts';
+import { HELD, HOME_ANCHOR, MAJOR_FIT, MINOR_FIT, MODULATION, MOTION } from './weights.ts';
 
 /** The 24 keys as numbers: 2 x tonic chroma, plus 1 for minor. */
 export const KEY_COUNT = 24;
@@ -135,34 +135,79 @@ function twoFiveOf(a: number, b: number, five: number): readonly Motion[] {
 }
 
 /**
- * The key of every run: the best path through the 24 keys around the form. The form is walked three
- * times and the middle walk is read, so that the end leads to the top.
+ * The key of every run: the best path through the 24 keys around the form, so that the end leads to the
+ * top. The path starts and ends at the {@link anchorOf | anchor}, where the tune's own key is certain;
+ * that makes one walk around the circle exact. A form that never touches its key is walked three times
+ * and the middle walk is read.
  *
- * Time: walks x runs x 24 x 6.
+ * Time: runs x 24 x 6.
  *
  * @param home key number of the tune; other keys pay a little for every run.
  */
 export function localKeys(runs: Runs, home: number): Uint8Array {
-  const walks = runs.count > 1 ? 3 : 1;
-  const total = walks * runs.count;
-  const came = new Uint8Array(total * KEY_COUNT);
+  const path = new Uint8Array(runs.count).fill(home);
+  if (runs.count < 2) return path;
+  const anchor = anchorOf(runs, home);
+  const steps = anchor === null ? 3 * runs.count : runs.count + 1;
+  const start = anchor ?? 0;
+  const came = new Uint8Array(steps * KEY_COUNT);
+  const last = walk(runs, home, { start, steps, anchored: anchor !== null }, came);
+  let key = anchor === null ? bestKey(last) : home;
+  const first = anchor === null ? runs.count : 0;
+  for (let step = steps - 1; step >= first; step -= 1) {
+    if (step < first + runs.count) path[(start + step) % runs.count] = key;
+    key = came[step * KEY_COUNT + key] ?? key;
+  }
+  return path;
+}
+
+/**
+ * The run where the tune's own key is most certain: its tonic chord, the longer and the nearer to a
+ * section's start the better; else the chord that sits best in it. Null when no chord does.
+ */
+function anchorOf(runs: Runs, home: number): number | null {
+  const fit = new Float64Array(KEY_COUNT);
+  let best: number | null = null;
+  let bestScore: number = HOME_ANCHOR.least;
+  for (let run = 0; run < runs.count; run += 1) {
+    fitOf(runs, run, fit);
+    const tonic = runs.root[run] === home >> 1 && canBeTonic(runs.kind[run] ?? 0, home % 2 === 1);
+    const place = HOME_ANCHOR.perStrength * (runs.strength[run] ?? 0);
+    const score = (fit[home] ?? 0) + (tonic ? HOME_ANCHOR.tonic + place : 0);
+    if (score > bestScore) {
+      best = run;
+      bestScore = score;
+    }
+  }
+  return best;
+}
+
+/** Where a walk around the form begins, how long it is, and whether it begins in the tune's key for certain. */
+interface Walk {
+  readonly start: number;
+  readonly steps: number;
+  readonly anchored: boolean;
+}
+
+/** Walks the circle, notes in `came` from which key each key was reached, and returns the last scores. */
+function walk(runs: Runs, home: number, { start, steps, anchored }: Walk, came: Uint8Array) {
   let before = new Float64Array(KEY_COUNT);
   let now = new Float64Array(KEY_COUNT);
   const fit = new Float64Array(KEY_COUNT);
-  for (let step = 0; step < total; step += 1) {
-    const run = step % runs.count;
+  for (let step = 0; step < steps; step += 1) {
+    const run = (start + step) % runs.count;
     fitOf(runs, run, fit);
     addHeld(runs, run, fit);
-    if (step === 0) now.set(fit);
+    if (step === 0) now.fill(anchored ? Number.NEGATIVE_INFINITY : 0);
     else advance(runs, run, before, now, came.subarray(step * KEY_COUNT, (step + 1) * KEY_COUNT));
-    if (step > 0)
-      for (let key = 0; key < KEY_COUNT; key += 1) now[key] = (now[key] ?? 0) + (fit[key] ?? 0);
+    if (step === 0) now[home] = 0;
     for (let key = 0; key < KEY_COUNT; key += 1) {
-      if (key !== home) now[key] = (now[key] ?? 0) - MODULATION.awayFromHome;
+      const away = key === home ? 0 : MODULATION.awayFromHome;
+      now[key] = (now[key] ?? 0) + (fit[key] ?? 0) - away;
     }
     [before, now] = [now, before];
   }
-  return readBack(came, before, runs.count, walks);
+  return before;
 }
 
 /**
@@ -215,16 +260,4 @@ function bestKey(scores: Float64Array): number {
     if ((scores[key] ?? 0) > (scores[best] ?? 0)) best = key;
   }
   return best;
-}
-
-/** Follows the path backwards and keeps the middle walk. */
-function readBack(came: Uint8Array, last: Float64Array, count: number, walks: number): Uint8Array {
-  let key = bestKey(last);
-  const path = new Uint8Array(count);
-  const middle = walks === 1 ? 0 : 1;
-  for (let step = walks * count - 1; step >= 0; step -= 1) {
-    if (Math.floor(step / count) === middle) path[step % count] = key;
-    key = came[step * KEY_COUNT + key] ?? key;
-  }
-  return path;
 }

@@ -109,6 +109,16 @@ export const HELD = {
   most: 3,
 } as const;
 
+/** How sure a chord makes us that the tune's own key reigns there. */
+export const HOME_ANCHOR = {
+  /** The tonic chord against all others. */
+  tonic: 10,
+  /** For each degree of metric strength (0-3). */
+  perStrength: 0.5,
+  /** Below this fit no chord is sure enough. */
+  least: 0.3,
+} as const;
+
 /** The price of leaving one key for another, in the unit of the fit tables. */
 export const MODULATION = {
   price: 4.2,

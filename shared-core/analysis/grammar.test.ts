@@ -1,0 +1,96 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { CLASS } from './facts.ts';
+import { type GrammarInput, parseArcs } from './grammar.ts';
+import type { Runs } from './runs.ts';
+
+/** Runs of one bar each from roots and classes. */
+function runsFrom(chords: readonly (readonly [number, number])[]): Runs {
+  const count = chords.length;
+  return {
+    count,
+    root: Int8Array.from(chords, ([root]) => root),
+    kind: Uint8Array.from(chords, ([, kind]) => kind),
+    bars: new Float64Array(count).fill(1),
+    strength: new Uint8Array(count).fill(1),
+    opensSection: new Uint8Array(count),
+    first: Int32Array.from({ length: count + 1 }, (_, index) => index),
+    runOf: Int32Array.from({ length: count }, (_, index) => index),
+  };
+}
+
+function inputFrom(chords: readonly (readonly [number, number])[]): GrammarInput {
+  return {
+    runs: runsFrom(chords),
+    keys: new Uint8Array(chords.length),
+    home: 0,
+    blues: false,
+    extra: () => 0,
+  };
+}
+
+const chordArbitrary = fc.tuple(
+  fc.integer({ min: 0, max: 11 }),
+  fc.constantFrom(CLASS.maj7, CLASS.min7, CLASS.dom, CLASS.hdim, CLASS.dim, CLASS.sus),
+);
+
+/** Steps forwards on the circle from a run to the one it prepares. */
+const reach = (from: number, to: number, count: number): number => (to - from + count) % count;
+
+describe('parseArcs', () => {
+  it('never lets two arcs cross, around the whole circle', () => {
+    fc.assert(
+      fc.property(fc.array(chordArbitrary, { minLength: 2, maxLength: 40 }), (chords) => {
+        const arcs = parseArcs(inputFrom(chords));
+        const count = chords.length;
+        for (let a = 0; a < count; a += 1) {
+          const lengthA = arcs[a] === -1 ? 0 : reach(a, arcs[a] ?? 0, count);
+          for (let inside = 1; inside < lengthA; inside += 1) {
+            const b = (a + inside) % count;
+            expect(arcs[b]).not.toBe(-1);
+            expect(inside + reach(b, arcs[b] ?? 0, count)).toBeLessThanOrEqual(lengthA);
+          }
+        }
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('leads every chord onwards, never to itself', () => {
+    fc.assert(
+      fc.property(fc.array(chordArbitrary, { minLength: 2, maxLength: 40 }), (chords) => {
+        const arcs = parseArcs(inputFrom(chords));
+        for (const [run, goal] of arcs.entries()) expect(goal).not.toBe(run);
+        expect(arcs).toContain(-1);
+      }),
+    );
+  });
+
+  it('moves with the key: the same progression a semitone higher has the same arcs', () => {
+    fc.assert(
+      fc.property(
+        fc.array(chordArbitrary, { minLength: 2, maxLength: 16 }),
+        fc.integer({ min: 1, max: 11 }),
+        (chords, up) => {
+          const higher = inputFrom(chords.map(([root, kind]) => [(root + up) % 12, kind]));
+          higher.keys.fill(up * 2);
+          const moved = parseArcs({ ...higher, home: up * 2 });
+          expect(moved).toEqual(parseArcs(inputFrom(chords)));
+        },
+      ),
+    );
+  });
+
+  it('attaches a dominant over an inserted two-five to the five it serves', () => {
+    // Ab7 (Dm7) G7 C: the left chord prepares the head of what follows, as in Rohrmeier (2020).
+    const arcs = parseArcs(
+      inputFrom([
+        [8, CLASS.dom],
+        [2, CLASS.min7],
+        [7, CLASS.dom],
+        [0, CLASS.maj7],
+      ]),
+    );
+    expect([...arcs]).toEqual([2, 2, 3, -1]);
+  });
+});
