@@ -2,7 +2,7 @@ import { symbolOf } from '../chord/format.ts';
 import type { Chord, ChordQuality } from '../chord/model.ts';
 import type { Change, Site } from '../devices/model.ts';
 import { chromaOf, modulo, nameOf, type Spelled } from '../pitch/spelled.ts';
-import { beatTicks } from '../time/meter.ts';
+import { beatTicks, type Ticks } from '../time/meter.ts';
 import type { FormBar } from '../tune/model.ts';
 import type { Clash, Verdict } from './model.ts';
 
@@ -29,38 +29,61 @@ export function clashReport(site: Site, changes: readonly Change[], ending: bool
   const clashes: Clash[] = [];
   const firings = new Map<number, number>();
   for (const change of changes) {
-    if (change.harmony.kind !== 'chord' || change.harmony === site.held) continue;
-    const found = rubs(site, change, change.harmony);
-    if (found.length === 0) continue;
-    clashes.push(...found);
-    const bar = found[0]?.bar ?? 0;
-    firings.set(bar, (firings.get(bar) ?? 0) + 1);
+    if (change.harmony.kind !== 'chord') continue;
+    const before = clashes.length;
+    for (const comping of writtenUnder(site, change)) rubs(site, comping, change.harmony, clashes);
+    const bar = clashes[before]?.bar;
+    if (bar !== undefined) firings.set(bar, (firings.get(bar) ?? 0) + 1);
   }
   return { clashes, ...verdictOf(site, changes, clashes, firings, ending) };
 }
 
-function rubs(site: Site, change: Change, solo: Chord): Clash[] {
-  const comping = site.held;
-  if (standsFor(solo, comping)) return [];
-  const { bar, beat } = addressIn(site, change.at);
-  const found: Clash[] = [];
+/** What the comping holds under a change: the written chords there, cut to it. */
+interface Comped {
+  readonly at: Ticks;
+  readonly length: Ticks;
+  readonly chord: Chord;
+}
+
+/** The written chords that a change departs from, cut to its time; written chords it leaves alone are left out. */
+function writtenUnder(site: Site, change: Change): Comped[] {
+  const found: Comped[] = [];
+  const end = change.at + change.length;
+  for (const { at, length, harmony } of site.written) {
+    if (harmony.kind !== 'chord' || at >= end || at + length <= change.at) continue;
+    if (change.harmony.kind === 'chord' && sameChord(change.harmony, harmony)) continue;
+    const from = Math.max(at, change.at);
+    found.push({ at: from, length: Math.min(at + length, end) - from, chord: harmony });
+  }
+  return found;
+}
+
+/** Whether a change says what is written there anyway, all through its time. */
+export function isWritten(site: Site, change: Change): boolean {
+  return writtenUnder(site, change).length === 0;
+}
+
+function sameChord(a: Chord, b: Chord): boolean {
+  return a === b || (a.root === b.root && a.quality === b.quality && a.bass === b.bass);
+}
+
+function rubs(site: Site, comped: Comped, solo: Chord, into: Clash[]): void {
+  const comping = comped.chord;
+  if (standsFor(solo, comping)) return;
   for (const fifths of solo.quality.fifths) {
     const soloNote = solo.root + fifths;
     const rub = rubOf(comping, soloNote);
     if (!rub) continue;
-    const words = `${nameOf(soloNote)} over ${symbolOf(comping)}'s ${nameOf(rub.against)}`;
-    found.push({
-      at: change.at,
-      length: change.length,
-      bar,
-      beat,
+    into.push({
+      at: comped.at,
+      length: comped.length,
+      ...addressIn(site, comped.at),
       soloNote,
       compingNote: rub.against,
       kind: rub.kind,
-      words,
+      words: `${nameOf(soloNote)} over ${symbolOf(comping)}'s ${nameOf(rub.against)}`,
     });
   }
-  return found;
 }
 
 interface Rub {
@@ -115,12 +138,17 @@ function verdictOf(
   return { verdict: 'fine over the top', because: null };
 }
 
-/** A chord on a new root that lasts a bar or more, unless it stands for the dominant that is comped. */
+/** A chord on a root other than the comping's that lasts a bar or more, unless it stands for the dominant comped. */
 function longNewRoot(site: Site, changes: readonly Change[]): Chord | null {
-  for (const { harmony, at, length } of changes) {
-    if (harmony.kind !== 'chord' || chromaOf(harmony.root) === chromaOf(site.held.root)) continue;
+  for (const change of changes) {
+    const { harmony, at, length } = change;
+    if (harmony.kind !== 'chord') continue;
     const bar = barAt(site.bars, at);
-    if (bar && length >= bar.length && !standsFor(harmony, site.held)) return harmony;
+    if (!bar || length < bar.length) continue;
+    const foreign = writtenUnder(site, change).some(
+      ({ chord }) => chromaOf(harmony.root) !== chromaOf(chord.root) && !standsFor(harmony, chord),
+    );
+    if (foreign) return harmony;
   }
   return null;
 }

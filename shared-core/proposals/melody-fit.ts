@@ -4,6 +4,7 @@ import type { Change, Site } from '../devices/model.ts';
 import { chromaOf, modulo } from '../pitch/spelled.ts';
 import { beatTicks, metricWeight } from '../time/meter.ts';
 import type { FormBar, TimedNote } from '../tune/model.ts';
+import { isWritten } from './clash.ts';
 import type { MelodyFinding, MelodyFit } from './model.ts';
 import { rounded, WEIGHTS } from './weights.ts';
 
@@ -70,7 +71,7 @@ export function melodyFit(site: Site, changes: readonly Change[]): MelodyFit {
   if (site.melody.length === 0) return PERFECT;
   const findings: MelodyFinding[] = [];
   for (const change of changes) {
-    if (change.harmony.kind !== 'chord' || change.harmony === site.held) continue;
+    if (change.harmony.kind !== 'chord' || isWritten(site, change)) continue;
     collect(site, change, change.harmony, findings);
   }
   return findings.length === 0 ? PERFECT : summed(findings);

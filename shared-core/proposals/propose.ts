@@ -31,13 +31,6 @@ export interface ProposeOptions {
   readonly devices?: readonly DeviceName[];
 }
 
-/** A proposal before freshness and taste: what depends on the tune, the tempo and the melody alone. */
-interface Judged {
-  readonly proposal: Omit<Proposal, 'freshness' | 'score'>;
-  /** Weighted sum of the figures that never change with the arrangement. */
-  readonly fixed: number;
-}
-
 /**
  * Every judged proposal for a tune: each device at each static span, best first within its span.
  * Pure and deterministic: the same analysis and options give the same proposals, ids and figures.
@@ -48,31 +41,87 @@ interface Judged {
  * @example propose(understand(tune).value, { tempo: 140, chorus: 1 })[0].reason
  */
 export function propose(analysis: Analysis, options: ProposeOptions = {}): readonly Proposal[] {
-  const taste = options.taste ?? NO_TASTE;
   const uses = options.uses ?? [];
+  const used = new Set(uses.map((use) => use.device));
   const chorus = options.chorus ?? 0;
-  const proposals: Proposal[] = [];
-  for (const site of sitesOf(analysis)) {
-    if (options.spans && !options.spans.includes(site.span.id)) continue;
-    const here = judgeSite(site, options).map(({ proposal, fixed }) => {
-      const freshness = freshnessOf({ ...proposal, chorus }, uses);
-      const liking = taste.weightOf(proposal.device, proposal.degree);
-      const score = fixed + freshness * WEIGHTS.score.freshness + liking * WEIGHTS.score.taste;
-      return { ...proposal, freshness, score: rounded(score) };
-    });
-    proposals.push(...here.sort((a, b) => b.score - a.score || (a.id < b.id ? -1 : 1)));
-  }
-  return proposals;
+  return judgeAll(analysis, options).flatMap((here) => {
+    if (!here.some((proposal) => used.has(proposal.device))) return here;
+    return here
+      .map((proposal) => (used.has(proposal.device) ? aged(proposal, chorus, uses) : proposal))
+      .sort(better);
+  });
 }
 
-function judgeSite(site: Site, options: ProposeOptions): Judged[] {
-  const judged: Judged[] = [];
+/** A proposal as fresh as the arrangement leaves it. Judged proposals are worth full freshness. */
+function aged(proposal: Proposal, chorus: number, uses: readonly DeviceUse[]): Proposal {
+  const freshness = freshnessOf({ ...proposal, chorus }, uses);
+  return {
+    ...proposal,
+    freshness,
+    score: rounded(proposal.score - (1 - freshness) * WEIGHTS.score.freshness),
+  };
+}
+
+/** Best first; ties by id, so that every machine lists alike. */
+function better(a: Proposal, b: Proposal): number {
+  return b.score - a.score || (a.id < b.id ? -1 : 1);
+}
+
+/** What was judged last, for one setting. */
+interface Remembered {
+  readonly taste: Taste;
+  /** For each site, best first, at full freshness. */
+  readonly sites: readonly (readonly Proposal[])[];
+}
+
+/**
+ * Judged proposals of the last analyses, by what they depend on. Choruses share them: from one chorus to
+ * the next only freshness changes, so twelve choruses cost little more than one.
+ */
+const remembered = new WeakMap<Analysis, Map<string, Remembered>>();
+/** Settings remembered for one analysis: with and without melody, last chorus or not, at two tempi. */
+const SETTINGS = 8;
+
+function judgeAll(analysis: Analysis, options: ProposeOptions): Remembered['sites'] {
+  const taste = options.taste ?? NO_TASTE;
+  if (options.devices || options.spans) return judgeSites(analysis, options, taste);
+  const key = `${options.tempo ?? ''}/${melodySounds(analysis, options)}/${options.lastChorus ?? false}`;
+  let known = remembered.get(analysis);
+  if (!known) {
+    known = new Map();
+    remembered.set(analysis, known);
+  }
+  const found = known.get(key);
+  if (found?.taste === taste) return found.sites;
+  const sites = judgeSites(analysis, options, taste);
+  if (known.size >= SETTINGS) known.clear();
+  known.set(key, { taste, sites });
+  return sites;
+}
+
+function judgeSites(
+  analysis: Analysis,
+  options: ProposeOptions,
+  taste: Taste,
+): Remembered['sites'] {
+  return sitesOf(analysis)
+    .filter((site) => options.spans?.includes(site.span.id) ?? true)
+    .map((site) => judgeSite(site, options, taste).sort(better));
+}
+
+/** Whether a melody sounds where the question is asked. */
+function melodySounds(analysis: Analysis, options: ProposeOptions): boolean {
+  return analysis.chorus.melody.length > 0 && (options.melodySounds ?? (options.chorus ?? 0) === 0);
+}
+
+function judgeSite(site: Site, options: ProposeOptions, taste: Taste): Proposal[] {
+  const judged: Proposal[] = [];
   for (const device of DEVICES) {
     const asked = options.devices?.includes(device.name) ?? false;
     if (options.devices && !asked) continue;
     for (const rewrite of device.propose(site)) {
-      const one = judge(site, rewrite, options, asked);
-      if (one) judged.push(one);
+      const proposal = judge(site, rewrite, options, asked, taste);
+      if (proposal) judged.push(proposal);
     }
   }
   return judged;
@@ -83,46 +132,47 @@ function judge(
   rewrite: Rewrite,
   options: ProposeOptions,
   asked: boolean,
-): Judged | null {
+  taste: Taste,
+): Proposal | null {
   const { changes } = rewrite;
-  const sounds = options.melodySounds ?? (options.chorus ?? 0) === 0;
+  const sounds = melodySounds(site.analysis, options);
   const fit = melodyFit(site, changes);
   if (sounds && !asked && melodyForbids(site, fit)) return null;
-  const leading = voiceLeading(site, changes);
-  const moves = movesIn(site, changes);
   const ending = (options.lastChorus ?? false) && site.span.places.includes('end-of-form');
-  const report = clashReport(site, changes, ending);
-  const { tension, peak } = tensionAlong(site, changes);
+  const { clashes, verdict } = clashReport(site, changes, ending);
+  const leading = voiceLeading(site, changes);
   const tempo = options.tempo ?? WEIGHTS.rhythm.usualTempo;
   const share = WEIGHTS.score;
-  const fixed =
-    voiceLeadingFigure(leading, moves) * share.voiceLeading +
+  const score =
+    voiceLeadingFigure(leading, movesIn(site, changes)) * share.voiceLeading +
     (sounds ? fit.score : 1) * share.melodyFit +
-    WEIGHTS.clash[report.verdict] * share.clash +
-    rhythmFigure(site, changes, tempo) * share.rhythm;
+    WEIGHTS.clash[verdict] * share.clash +
+    rhythmFigure(site, changes, tempo) * share.rhythm +
+    share.freshness +
+    taste.weightOf(rewrite.device, rewrite.degree) * share.taste;
+  const { tension, peak } = tensionAlong(site, changes);
   return {
-    fixed,
-    proposal: {
-      id: proposalId(rewrite, site.span),
-      device: rewrite.device,
-      degree: rewrite.degree,
-      variant: rewrite.variant,
-      span: site.span.id,
-      carrier: rewrite.carrier,
-      start: site.span.start,
-      length: site.length,
-      changes,
-      tells: rewrite.tells,
-      home: rewrite.home,
-      melodyFit: fit,
-      voiceLeading: leading,
-      clashes: report.clashes,
-      verdict: report.verdict,
-      changesPerMinute: changesPerMinute(site, changes, tempo),
-      tension,
-      peak,
-      reason: rewrite.reason,
-    },
+    id: proposalId(rewrite, site.span),
+    device: rewrite.device,
+    degree: rewrite.degree,
+    variant: rewrite.variant,
+    span: site.span.id,
+    carrier: rewrite.carrier,
+    start: site.span.start,
+    length: site.length,
+    changes,
+    tells: rewrite.tells,
+    home: rewrite.home,
+    melodyFit: fit,
+    voiceLeading: leading,
+    clashes,
+    verdict,
+    changesPerMinute: changesPerMinute(site, changes, tempo),
+    tension,
+    peak,
+    freshness: 1,
+    score: rounded(score),
+    reason: rewrite.reason,
   };
 }
 

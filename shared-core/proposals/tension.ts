@@ -11,7 +11,7 @@ import { rounded, WEIGHTS } from './weights.ts';
  * substitute) is common practice, no source.
  */
 export function tensionOf(chord: Chord, site: Pick<Site, 'key' | 'held'>): number {
-  if (chord === site.held) return 0;
+  if (chord === site.held && chord.root === site.key.tonic) return 0;
   const { quality, root } = chord;
   const weights = WEIGHTS.tension;
   let tension = 0;
