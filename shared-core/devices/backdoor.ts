@@ -1,10 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './circle.ts';
-import { awaySlots, pairSlots } from './grid.ts';
+import { awaySlots, leadPairs, leadTails, pairSlots } from './grid.ts';
 import { homeNext, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, toneIn, UP } from './sound.ts';
-import { inSlot, Rewrites, sharing } from './write.ts';
+import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
 const NAME = 'backdoor';
 
@@ -16,7 +16,49 @@ function fits(site: Site): boolean {
 }
 
 function propose(site: Site): readonly Rewrite[] {
-  if (!fits(site)) return [];
+  const going = proposeIntoNext(site);
+  return fits(site) ? [...proposeInside(site), ...going] : going;
+}
+
+/** Into the chord that follows, where it is another home: the end of the stretch goes in by its backdoor. */
+function proposeIntoNext(site: Site): readonly Rewrite[] {
+  const { next, held, key } = site;
+  if (next === null || isStretch(site) || homeNext(site)) return [];
+  const { family } = next.quality;
+  if (family !== 'major' && !(family === 'dominant' && semitonesUp(key.tonic, next.root) === 0)) {
+    return [];
+  }
+  const five = chordIn(key, next.root + UP.flatSeven, '7');
+  if (semitonesUp(held.root, five.root) === 0) return [];
+  const rewrites = new Rewrites(site, NAME);
+  const told = { tells: toneIn(five, next.root + UP.flatSix), home: next.root + UP.five };
+  const falls = `${note(told.tells)} falls to ${note(told.home)}, and the root climbs a whole tone, ${note(five.root)} to ${note(next.root)}`;
+  for (const slot of leadTails(site)) {
+    rewrites.add({
+      ...told,
+      degree: 'seventh',
+      variant: `into-next@${slot.id}`,
+      carrier: 'either',
+      cells: inSlot(slot, five),
+      reason: `Into ${symbol(next)} by its backdoor: ${falls}.`,
+    });
+  }
+  const two = chordIn(key, next.root + UP.four, 'm7');
+  for (const slot of leadPairs(site)) {
+    rewrites.add({
+      ...told,
+      degree: 'full',
+      variant: `into-next-with-two@${slot.id}`,
+      carrier: 'band',
+      cells: sharing(slot, two, five),
+      reason: `Into ${symbol(next)} by its backdoor with the two, ${symbol(two)} ${symbol(five)}: ${falls}.`,
+    });
+  }
+  return rewrites.all;
+}
+
+/** On a stretch of home. */
+function proposeInside(site: Site): readonly Rewrite[] {
   const rewrites = new Rewrites(site, NAME);
   const root = site.held.root;
   const five = chordIn(site.key, root + UP.flatSeven, '7');

@@ -1,8 +1,8 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, chordAt, degreeOf, nextIndex, recognition } from './circle.ts';
-import { awaySlots, pairSlots, rockingSlots } from './grid.ts';
-import { homeNext, isTonic, standingOf } from './home.ts';
+import { awaySlots, leadTails, pairSlots, rockingSlots } from './grid.ts';
+import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
@@ -38,6 +38,7 @@ function fits(site: Site): boolean {
 }
 
 function propose(site: Site): readonly Rewrite[] {
+  if (onFive(site)) return proposeOnFive(site);
   if (!fits(site)) return [];
   const rewrites = new Rewrites(site, NAME);
   const { words, ...notes } = told(site);
@@ -46,15 +47,16 @@ function propose(site: Site): readonly Rewrite[] {
   const seventh = chordIn(site.key, four, '7');
   const triad = chordIn(site.key, four, '');
   const minor = standingOf(site) === 'minor-home';
-  for (const slot of slots.slice(0, 1)) {
-    rewrites.add({
-      ...notes,
-      degree: 'note',
-      variant: `blue@${slot.id}`,
-      carrier: 'soloist',
-      cells: inSlot(slot, minor ? triad : seventh),
-      reason: `Over the held ${symbol(site.held)}, just ${note(notes.tells)} going to ${note(notes.home)}: the note of the four that talks.`,
-    });
+  slots.slice(0, 2).forEach((slot, i) => {
+    if (i === 0)
+      rewrites.add({
+        ...notes,
+        degree: 'note',
+        variant: `blue@${slot.id}`,
+        carrier: 'soloist',
+        cells: inSlot(slot, minor ? triad : seventh),
+        reason: `Over the held ${symbol(site.held)}, just ${note(notes.tells)} going to ${note(notes.home)}: the note of the four that talks.`,
+      });
     rewrites.add({
       tells: site.held.root + UP.six,
       home: site.held.root + UP.five,
@@ -64,7 +66,7 @@ function propose(site: Site): readonly Rewrite[] {
       cells: inSlot(slot, triad),
       reason: `Rock to the four and back: ${note(site.held.root + UP.six)} falls to ${note(site.held.root + UP.five)}, and ${note(four)} to the third of home.`,
     });
-  }
+  });
   slots.forEach((slot, i) => {
     for (const suffix of i === 0 ? ['7', '9'] : ['7']) {
       rewrites.add({
@@ -89,6 +91,39 @@ function propose(site: Site): readonly Rewrite[] {
     });
   }
   if (!minor) proposeRaised(site, rewrites);
+  return rewrites.all;
+}
+
+/** Five held before home: the place where the blues walks down through the four. */
+function onFive(site: Site): boolean {
+  const { held, next } = site;
+  const standing = standingOf(site);
+  if (standing !== 'dominant' && standing !== 'major') return false;
+  return (
+    next !== null &&
+    !isMinorish(next) &&
+    semitonesUp(next.root, held.root) === 7 &&
+    semitonesUp(site.key.tonic, next.root) === 0
+  );
+}
+
+/** Five, four, home: the fall of the last line of a blues. */
+function proposeOnFive(site: Site): readonly Rewrite[] {
+  const rewrites = new Rewrites(site, NAME);
+  const { held, next } = site;
+  if (next === null) return [];
+  const suffix = held.quality.family === 'dominant' ? '7' : '';
+  for (const slot of leadTails(site)) {
+    rewrites.add({
+      degree: suffix === '' ? 'triad' : 'seventh',
+      variant: `V-IV${suffix}@${slot.id}`,
+      carrier: 'band',
+      tells: next.root + UP.four,
+      home: next.root + UP.three,
+      cells: inSlot(slot, chordIn(site.key, next.root + UP.four, suffix)),
+      reason: `Five walks down through four, as the last line of a blues does: ${note(next.root + UP.four)} falls to ${note(next.root + UP.three)}, the third of home.`,
+    });
+  }
   return rewrites.all;
 }
 

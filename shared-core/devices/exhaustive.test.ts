@@ -126,7 +126,10 @@ function coverFaults(site: Site, changes: readonly Change[]): string[] {
     place = change.at + change.length;
   }
   if (place !== site.length) found.push(`ends at ${place}`);
-  if (changes.length === 1) found.push('changes nothing');
+  const first = changes[0];
+  if (changes.length === 1 && first !== undefined && sameChord(first.harmony, site.held)) {
+    found.push('changes nothing');
+  }
   const repeated = changes.some((change, i) => {
     const next = changes[i + 1];
     return next !== undefined && sameChord(change.harmony, next.harmony);
@@ -160,7 +163,7 @@ function homeFaults(site: Site, rewrite: Rewrite): string[] {
   const found: string[] = [];
   const { tells, home, changes } = rewrite;
   const last = changes.at(-1);
-  if (AWAY.has(rewrite.device)) {
+  if (AWAY.has(rewrite.device) && !/^(V-IV|into-next|turns-)/u.test(rewrite.variant)) {
     if (
       home !== null &&
       !sounds(site.held, home) &&

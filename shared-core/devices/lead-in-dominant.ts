@@ -1,7 +1,7 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, degreeOf, numeralOf, recognition } from './circle.ts';
-import { leadTails, type Slot } from './grid.ts';
+import { gridOf, leadTails, type Slot, tail } from './grid.ts';
 import { isMinorish, standingOf, target } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
@@ -22,6 +22,8 @@ function propose(site: Site): readonly Rewrite[] {
   const root = to.root + UP.five;
   const already = standingOf(site) === 'dominant' && semitonesUp(site.held.root, root) === 0;
   const slots = leadTails(site);
+  const whole = gridOf(site).bars === 1 && !already ? tail(site, 'bar', true) : null;
+  if (whole !== null) lead(site, rewrites, whole, to, '7');
   slots.forEach((slot, i) => {
     if (already) {
       for (const suffix of i === 0 ? STANDING : ['7b9']) sharpen(site, rewrites, slot, to, suffix);

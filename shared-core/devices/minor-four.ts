@@ -1,11 +1,11 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { around, recognition } from './circle.ts';
-import { awaySlots, pairSlots } from './grid.ts';
+import { around, degreeOf, recognition } from './circle.ts';
+import { awaySlots, leadTails, pairSlots } from './grid.ts';
 import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
-import { inSlot, Rewrites, sharing } from './write.ts';
+import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
 const NAME = 'minor-four';
 
@@ -23,8 +23,42 @@ function majorFour(site: Site): Chord {
   return chordIn(site.key, site.held.root + UP.four, suffix);
 }
 
+/** Four held before the home it is the four of. */
+function isFourBeforeHome(site: Site): boolean {
+  const { held, next } = site;
+  if (isStretch(site) || next === null || next.bass !== null || isMinorish(next)) return false;
+  const { family } = held.quality;
+  return (family === 'major' || family === 'dominant') && semitonesUp(next.root, held.root) === 5;
+}
+
+/** The held four turns minor where it stands, on its way home to the next chord. */
+function proposeGoingHome(site: Site, rewrites: Rewrites): void {
+  const { held, next } = site;
+  if (next === null) return;
+  const told = { tells: held.root + UP.flatThree, home: next.root + UP.five };
+  const third = note(held.root + UP.three);
+  leadTails(site).forEach((slot, i) => {
+    for (const suffix of i === 0 ? ['m', 'm6', 'm7', 'mMaj7'] : ['m6', 'm7']) {
+      rewrites.add({
+        ...told,
+        degree: suffix === 'm' ? 'triad' : 'seventh',
+        variant: `turns-${suffix}@${slot.id}`,
+        carrier: 'either',
+        cells: inSlot(slot, chordIn(site.key, held.root, suffix)),
+        reason: `The four turns minor on its way home: ${third} falls to ${note(told.tells)} and on to ${note(told.home)}, the fifth of ${symbol(next)}.`,
+      });
+    }
+  });
+}
+
 function propose(site: Site): readonly Rewrite[] {
-  if (!fits(site)) return [];
+  const going = new Rewrites(site, NAME);
+  if (isFourBeforeHome(site)) proposeGoingHome(site, going);
+  return fits(site) ? [...proposeInside(site), ...going.all] : going.all;
+}
+
+/** On a stretch of home. */
+function proposeInside(site: Site): readonly Rewrite[] {
   const rewrites = new Rewrites(site, NAME);
   const home = site.held.root;
   const four = home + UP.four;
@@ -90,18 +124,23 @@ function proposeTurning(
   }
 }
 
-/** Four minor going home in a major key (or to the major chord a fourth below its root). */
+/** Four minor in a major key going home (or to three, which stands for it), or four minor of the chord it left. */
 function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
   const seen = around(chords, index);
-  if (seen === null || seen.next === null) return null;
+  if (seen === null || seen.next === null || seen.here.quality.family !== 'minor') return null;
   const { here, next, reading, previous } = seen;
-  if (here.quality.family !== 'minor' || semitonesUp(next.root, here.root) !== 5) return null;
-  if (isMinorish(next)) return null;
-  const home = semitonesUp(reading.localKey.tonic, next.root) === 0;
+  const fourOfNext = semitonesUp(next.root, here.root) === 5 && !isMinorish(next);
+  if (reading.localKey.mode === 'major' && degreeOf(reading, here) === 5) {
+    const home = degreeOf(reading, next);
+    if (home === 0 && fourOfNext) {
+      return recognition(NAME, index, seen.nextAt, 'iv', 'departure', 0.4);
+    }
+    if (home === 4) return recognition(NAME, index, seen.nextAt, 'iv', 'departure', 0.6);
+  }
+  const cameBack = previous !== null && semitonesUp(previous.root, next.root) === 0;
   const turned = previous !== null && semitonesUp(previous.root, here.root) === 0;
-  const out = previous !== null && semitonesUp(previous.root, next.root) === 0;
-  if (!home && !out && !turned) return null;
-  return recognition(NAME, index, seen.nextAt, 'iv', 'departure', home ? 0.4 : 0.9);
+  if (!fourOfNext || (!cameBack && !turned)) return null;
+  return recognition(NAME, index, seen.nextAt, 'iv', 'departure', 0.9);
 }
 
 /** The minor chord on four inside or at the end of a home span, then home again. */

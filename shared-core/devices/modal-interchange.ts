@@ -215,7 +215,7 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   const { family } = seen.here.quality;
   const borrowed = BY_PLACE.get(`${degree}${family}`);
   if (borrowed === undefined) return null;
-  const home = degreeOf(seen.reading, seen.next) === 0;
+  const home = degreeOf(seen.reading, seen.next) === 0 && seen.next.quality.family === 'major';
   const fifth = semitonesUp(seen.here.root, seen.next.root) === 5;
   const cost = home ? 0.5 : fifth ? 0.8 : 1;
   return recognition(NAME, index, fifth ? seen.nextAt : null, borrowed.numeral, 'departure', cost);

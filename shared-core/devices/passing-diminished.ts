@@ -13,6 +13,7 @@ function propose(site: Site): readonly Rewrite[] {
   if (next === null || next.quality.family === 'diminished' || isStretch(site)) return [];
   const rewrites = new Rewrites(site, NAME);
   proposeRising(site, rewrites, next);
+  if (isFourBeforeHome(site, next)) proposeRaisedFour(site, rewrites, next);
   const two = next.quality.family === 'minor' && semitonesUp(site.held.root, next.root) === 2;
   if (two && site.held.quality.family === 'major') proposeFalling(site, rewrites, next);
   return rewrites.all;
@@ -47,6 +48,30 @@ function proposeRising(site: Site, rewrites: Rewrites, next: Chord): void {
       reason: `Passing diminished from below: ${climbs}, the dominant of ${symbol(next)} without its root.`,
     });
   });
+}
+
+/** Four held before home: its root may climb to the fifth that home is heard over. */
+function isFourBeforeHome(site: Site, next: Chord): boolean {
+  const { family } = site.held.quality;
+  const four = family === 'dominant' || family === 'major';
+  return four && next.bass === null && semitonesUp(next.root, site.held.root) === 5;
+}
+
+/** The raised four: the bass climbs from four by a semitone towards the fifth of home. */
+function proposeRaisedFour(site: Site, rewrites: Rewrites, next: Chord): void {
+  const raised = chordIn(site.key, site.held.root + UP.sharpOne, 'dim7');
+  const fifth = next.root + UP.five;
+  for (const slot of leadTails(site)) {
+    rewrites.add({
+      degree: 'seventh',
+      variant: `raised-four@${slot.id}`,
+      carrier: 'either',
+      tells: raised.root,
+      home: fifth,
+      cells: inSlot(slot, raised),
+      reason: `The four goes up a semitone on its way home: ${note(site.held.root)}, ${note(raised.root)}, and ${note(fifth)} is the fifth of ${symbol(next)}.`,
+    });
+  }
 }
 
 /** Home over its third (or three), then the diminished a semitone lower, then two: the bass walks down. */
@@ -95,6 +120,8 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
     const roman = `viidim7/${numeralOf(seen.reading, seen.next)}`;
     return recognition(NAME, index, seen.nextAt, roman, 'passing', 0.2);
   }
+  const raised = degreeOf(seen.reading, seen.here) === 6 && degreeOf(seen.reading, seen.next) === 0;
+  if (raised) return recognition(NAME, index, seen.nextAt, '#IVdim7', 'passing', 0.3);
   if (way !== 11) return null;
   const degree = degreeOf(seen.reading, seen.here);
   return recognition(NAME, index, seen.nextAt, degree === 3 ? 'bIIIdim7' : null, 'passing', 0.3);

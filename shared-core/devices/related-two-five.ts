@@ -15,6 +15,7 @@ function colours(to: Chord): readonly (readonly [string, string])[] {
     ? [
         ['m7b5', '7'],
         ['m7b5', '7b9'],
+        ['m7', '7'],
       ]
     : [
         ['m7', '7'],

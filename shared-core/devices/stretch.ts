@@ -37,22 +37,48 @@ export function stretchesOf(analysis: Analysis): readonly Stretch[] {
 }
 
 function runsFrom(chords: readonly ChordReading[], first: number): readonly Run[] {
-  const here = chords[first]?.harmony;
-  if (here === undefined || here.kind === 'none' || !isFresh(chords, first)) return [];
+  if (chordAt(chords, first) === null || !isFresh(chords, first)) return [];
   const runs: Run[] = [];
-  const second = after(chords, first);
-  const next = second === null ? null : chordAt(chords, second);
-  if (second !== null && next !== null && isTwo(here, next)) {
-    runs.push({ first, last: endOf(chords, second) });
-    const third = after(chords, second);
-    const home = third === null ? null : chordAt(chords, third);
-    if (third !== null && home !== null && home.quality.family === 'major' && isFive(next, home)) {
-      runs.push({ first, last: endOf(chords, third) });
-    }
+  const five = twoFiveFrom(chords, first);
+  if (five !== null) {
+    runs.push({ first, last: endOf(chords, five) });
+    const last = homeOfTwoFive(chords, first, five);
+    if (last !== null) runs.push({ first, last });
   }
   const row = rowOfDominants(chords, first);
   if (row !== null) runs.push(row);
   return runs;
+}
+
+/** Index of the five when a two-five that goes home starts here; null when none does. */
+function twoFiveFrom(chords: readonly ChordReading[], first: number): number | null {
+  const five = after(chords, first);
+  const here = chordAt(chords, first);
+  const there = five === null ? null : chordAt(chords, five);
+  if (five === null || here === null || there === null || !isTwo(here, there)) return null;
+  const home = chordAt(chords, endOf(chords, five) + 1);
+  return home !== null && semitonesUp(there.root, home.root) === 5 ? five : null;
+}
+
+/** Last mention of home so that home takes as long as two and five together (the four bars of the cycle); null when it does not. */
+function homeOfTwoFive(
+  chords: readonly ChordReading[],
+  first: number,
+  five: number,
+): number | null {
+  const home = after(chords, five);
+  const start = chords[first];
+  const arrival = home === null ? undefined : chords[home];
+  if (home === null || start === undefined || arrival === undefined) return null;
+  if (chordAt(chords, home)?.quality.family !== 'major') return null;
+  const barEach = start.beat === 1 && chords[five]?.bar === start.bar + 1;
+  if (!barEach || arrival.bar !== start.bar + 2 || arrival.beat !== 1) return null;
+  const end = arrival.start + (arrival.start - start.start);
+  for (let at = home; at <= endOf(chords, home); at += 1) {
+    const chord = chords[at];
+    if (chord !== undefined && chord.start + chord.length === end) return at;
+  }
+  return null;
 }
 
 /** Whether a chord is struck here for the first time, not again. */
@@ -82,17 +108,8 @@ function endOf(chords: readonly ChordReading[], index: number): number {
 
 function isTwo(two: Chord, five: Chord): boolean {
   const { family } = two.quality;
-  return (
-    (family === 'minor' || family === 'half-diminished') &&
-    isFive(five, null) &&
-    semitonesUp(two.root, five.root) === 5
-  );
-}
-
-function isFive(five: Chord, home: Chord | null): boolean {
-  return (
-    five.quality.family === 'dominant' && (home === null || semitonesUp(five.root, home.root) === 5)
-  );
+  const minor = family === 'minor' || family === 'half-diminished';
+  return minor && five.quality.family === 'dominant' && semitonesUp(two.root, five.root) === 5;
 }
 
 /** The longest row of dominants from here, each resolving to the next; two or more. */
@@ -109,7 +126,9 @@ function rowOfDominants(chords: readonly ChordReading[], first: number): Run | n
     here = next;
     last = at;
   }
-  return last === first ? null : { first, last: endOf(chords, last) };
+  const arrival = chordAt(chords, endOf(chords, last) + 1);
+  if (last === first || arrival === null || !resolves(here, arrival)) return null;
+  return { first, last: endOf(chords, last) };
 }
 
 function makeStretch(analysis: Analysis, run: Run): Stretch | null {

@@ -2,7 +2,7 @@ import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Key } from '../pitch/key.ts';
 import { around, degreeOf, numeralOf, recognition } from './circle.ts';
-import { leadPairs, leadTails, type Slot } from './grid.ts';
+import { gridOf, leadPairs, leadTails, type Slot } from './grid.ts';
 import { resolves, standingOf, target } from './home.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
@@ -37,6 +37,7 @@ function propose(site: Site): readonly Rewrite[] {
     }
   });
   proposeWithTwo(site, rewrites, to);
+  proposeWhole(site, rewrites, to);
   return rewrites.all;
 }
 
@@ -81,6 +82,22 @@ function proposeWithTwo(site: Site, rewrites: Rewrites, to: Chord): void {
       reason: `The substitute with its own two, a whole two-five from a tritone away: ${symbol(two)} ${symbol(sub)}, then ${note(sub.root)} falls a semitone to ${note(to.root)}.`,
     });
   }
+}
+
+/** A dominant of a bar or two gives way from its first beat. */
+function proposeWhole(site: Site, rewrites: Rewrites, to: Chord): void {
+  if (standingOf(site) !== 'dominant' || gridOf(site).bars > 2) return;
+  if (semitonesUp(site.held.root, to.root) !== 5) return;
+  const sub = chordIn(site.key, to.root + UP.flatTwo, '7');
+  rewrites.add({
+    degree: 'seventh',
+    variant: 'subV7@whole',
+    carrier: 'either',
+    tells: sub.root,
+    home: to.root,
+    cells: [{ at: 0, end: site.length, harmony: sub }],
+    reason: reasonFor(sub, to),
+  });
 }
 
 /** On written changes: the last dominant gives way to its substitute where it stands. */

@@ -262,7 +262,7 @@ const FAMILY: Readonly<Record<string, string>> = {
   dim7: 'diminished',
 };
 
-/** The pattern whose four chords start at `index` and lead to the local tonic; null when none does. */
+/** The pattern whose four chords, of equal length, start at `index` and lead to the local tonic; null when none does. */
 function patternAt(chords: readonly ChordReading[], index: number): Pattern | null {
   const indexes = fourFrom(chords, index);
   if (indexes === null) return null;
@@ -270,6 +270,7 @@ function patternAt(chords: readonly ChordReading[], index: number): Pattern | nu
   const arrivalAt = nextIndex(chords, indexes[3] ?? index);
   const arrival = arrivalAt === null ? null : chordAt(chords, arrivalAt);
   if (reading === undefined || arrival === null || degreeOf(reading, arrival) !== 0) return null;
+  if (!indexes.every((at) => chords[at]?.length === reading.length)) return null;
   const table = reading.localKey.mode === 'minor' ? TO_MINOR_HOME : TO_HOME;
   return table.find((pattern) => fits(chords, reading, indexes, pattern)) ?? null;
 }

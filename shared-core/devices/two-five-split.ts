@@ -5,7 +5,7 @@ import { around, degreeOf, recognition } from './circle.ts';
 import { gridOf, halvedBars, leadTails, pairSlots, type Slot, spread } from './grid.ts';
 import { isMinorish, standingOf } from './home.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, note, sameChord, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, Rewrites, sharing } from './write.ts';
 
 const NAME = 'two-five-split';
@@ -164,7 +164,10 @@ function proposeOnTwo(site: Site, rewrites: Rewrites): void {
   rockBars(site, rewrites, held, five, notes, words);
 }
 
-/** A two that goes to the dominant a fourth above it. */
+/**
+ * A two that shares the time of a dominant which is not the key's own five (that is plain harmony, and
+ * no device), or that rocks with it.
+ */
 function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
   const seen = around(chords, index);
   if (seen === null || seen.next === null) return null;
@@ -173,6 +176,8 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   if (!two || next.quality.family !== 'dominant') return null;
   if (semitonesUp(here.root, next.root) !== 5) return null;
   const ofTheKey = degreeOf(reading, here) === 2;
+  const rocks = seen.previous !== null && sameChord(seen.previous, next);
+  if (ofTheKey && !rocks) return null;
   const roman = here.quality.family === 'minor' ? 'ii7' : 'iim7b5';
   return recognition(NAME, index, seen.nextAt, ofTheKey ? roman : null, 'departure', 1);
 }
