@@ -8,6 +8,7 @@ import { DEADLINE, WORKER_FROM_BYTES } from './limits.ts';
 import { readFile } from './read-file.ts';
 
 export type { ImportError, ImportErrorCode } from './errors.ts';
+export { tuneToMusicXml } from './write-musicxml.ts';
 
 /** The tunes of a file, and what should be known about how they were read. */
 export interface Imported {

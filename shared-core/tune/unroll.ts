@@ -43,13 +43,14 @@ export function unroll(tune: Tune): Result<Chorus, TuneError> {
   });
 }
 
-interface Run {
+/** A run of bars before repeats and jumps are played out, and the places a repeat cannot reach across. */
+export interface Run {
   readonly bars: readonly PageBar[];
   readonly bounds: ReadonlySet<number>;
 }
 
-/** The bars in the order of `form`, before repeats and jumps. */
-function runOf(tune: Tune, page: readonly PageBar[]): Result<Run, TuneError> {
+/** The bars in the order of `form`, before repeats and jumps; `tune/section` where a section is missing. */
+export function runOf(tune: Tune, page: readonly PageBar[] = pageOf(tune)): Result<Run, TuneError> {
   if (!tune.form) return ok({ bars: page, bounds: new Set() });
   const bars: PageBar[] = [];
   const bounds = new Set<number>();

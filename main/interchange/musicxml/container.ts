@@ -51,7 +51,8 @@ function entryOf(bytes: Uint8Array, name: string): Uint8Array | null {
     if (file.name !== name || found) return;
     found = true;
     file.ondata = (error, chunk, final) => {
-      if (error) throw broken();
+      // What is thrown below comes back here once more as the error.
+      if (error) throw (error as Error) instanceof Refusal ? error : broken();
       size += chunk.length;
       if (size > LIMITS.textBytes || size > Math.max(bytes.length, 1024) * LIMITS.zipRatio) {
         throw new Refusal('import/limit', 'its score unpacks to far more than a score needs.');
