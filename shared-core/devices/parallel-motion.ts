@@ -1,8 +1,8 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
+import { type Key, signatureOf } from '../pitch/key.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import {
-  around,
   chordAt,
   nextIndex,
   previousIndex,
@@ -216,7 +216,7 @@ function proposeFallingDominants(site: Site, rewrites: Rewrites): void {
   });
 }
 
-/** Three or more chords of one quality in a row, not falling by fifths all the way. */
+/** Three or more chords of one quality in a row that move by step, or that leave the key at least twice. */
 function rowOf(
   chords: readonly ChordReading[],
   index: number,
@@ -238,24 +238,32 @@ function rowOf(
     members.push(chordAt(chords, at) ?? here);
     at = nextIndex(chords, last);
   }
-  if (members.length < 3 || allFifths(members)) return null;
+  const reading = chords[wrap(chords, index)];
+  if (reading === undefined || members.length < 3) return null;
+  if (!allSteps(members) && strangers(reading.localKey, members) < 2) return null;
   return { first: runStart(chords, first), last: runEnd(chords, last) };
 }
 
-function allFifths(members: readonly Chord[]): boolean {
+/** Whether every move is a semitone or a whole tone. */
+function allSteps(members: readonly Chord[]): boolean {
   return members.every((chord, i) => {
     const next = members[i + 1];
-    return next === undefined || semitonesUp(chord.root, next.root) === 5;
+    if (next === undefined) return true;
+    const up = semitonesUp(chord.root, next.root);
+    return up === 1 || up === 2 || up === 10 || up === 11;
   });
+}
+
+/** How many roots the key signature does not hold: plain progressions of fourths and fifths have none. */
+function strangers(key: Key, members: readonly Chord[]): number {
+  const home = signatureOf(key);
+  return members.filter(({ root }) => ![0, 2, 4, 5, 7, 9, 11].includes(semitonesUp(home, root)))
+    .length;
 }
 
 function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
   const row = rowOf(chords, index);
   if (row === null || runStart(chords, index) === row.first) return null;
-  const seen = around(chords, index);
-  // Roots a fourth or fifth apart are plain progressions: IV I, V I.
-  const up = seen?.next ? semitonesUp(seen.here.root, seen.next.root) : 0;
-  if (up === 5 || up === 7) return null;
   const dominant = chordAt(chords, index)?.quality.family === 'dominant';
   return recognition(NAME, index, nextIndex(chords, index), null, 'passing', dominant ? 1.2 : 0.6);
 }
