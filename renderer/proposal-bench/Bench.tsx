@@ -1,5 +1,6 @@
 import { useMemo } from 'react';
 import type { Band } from '../../shared-core/arrangement/band.ts';
+import { focusLadder } from '../chorus-ladder/focus-ladder.ts';
 import {
   chorusOfRow,
   type OpenArrangement,
@@ -61,7 +62,10 @@ export function Bench({
           <HandEdit
             key={`${place.chorus.id} ${place.segment.id}`}
             place={place}
-            onDone={() => onView('proposals')}
+            onDone={() => {
+              onView('proposals');
+              focusLadder(focus);
+            }}
           />
         )}
       </div>

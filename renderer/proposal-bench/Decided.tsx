@@ -2,6 +2,7 @@ import type { Layer, Placement } from '../../shared-core/arrangement/model.ts';
 import { placementWords } from '../chorus-ladder/labels.ts';
 import { useLadder } from '../chorus-ladder/ladder-store.ts';
 import { useClient } from '../common/shell-context.ts';
+import { hearDecided } from '../transport/hear.ts';
 import { type Place, takeOut } from './actions.ts';
 import { ChangesLine } from './ChangesLine.tsx';
 
@@ -36,6 +37,9 @@ function DecidedOne({
         start={placement.start}
       />
       <div className="decided-tools">
+        <button type="button" onClick={hearDecided}>
+          Hear it
+        </button>
         <button
           type="button"
           onClick={() =>

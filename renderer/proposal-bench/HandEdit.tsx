@@ -55,6 +55,9 @@ export function HandEdit({
       ref={form}
       className="hand"
       aria-label="Changes by hand"
+      onKeyDown={(event) => {
+        if (event.key === 'Escape') onDone();
+      }}
       onSubmit={(event) => {
         event.preventDefault();
         void save();

@@ -6,6 +6,7 @@ import { nameOf } from '../../shared-core/pitch/spelled.ts';
 import type { Proposal, Verdict } from '../../shared-core/proposals/model.ts';
 import { type Filter, useLadder } from '../chorus-ladder/ladder-store.ts';
 import { groundOf, listedProposals } from '../chorus-ladder/standing.ts';
+import { useChordView } from '../common/chord-view.ts';
 import { deviceLabel } from '../common/devices.ts';
 import { useClient } from '../common/shell-context.ts';
 import { count, withSigns } from '../common/words.ts';
@@ -35,9 +36,13 @@ export function ProposalList({ place }: { readonly place: Place }) {
     place.segment,
     ALL,
   );
+  const { rejections } = place.arrangement.held.state;
+  const aside = everything.filter(
+    (proposal) => rejections[`${place.chorus.id}:${proposal.id}`] !== undefined,
+  ).length;
   return (
     <section className="proposals" aria-label="Proposals">
-      <Filters all={everything} filter={filter} />
+      <Filters all={everything} filter={filter} aside={aside} />
       {place.proposals.length === 0 && <NoProposals everything={everything.length} />}
       <ul className="proposal-list">
         {place.proposals.map((proposal) => (
@@ -78,7 +83,16 @@ function NoProposals({ everything }: { readonly everything: number }) {
   );
 }
 
-function Filters({ all, filter }: { readonly all: readonly Proposal[]; readonly filter: Filter }) {
+function Filters({
+  all,
+  filter,
+  aside,
+}: {
+  readonly all: readonly Proposal[];
+  readonly filter: Filter;
+  /** Proposals of this list that were laid aside here. */
+  readonly aside: number;
+}) {
   const setFilter = useLadder((store) => store.setFilter);
   const devices = [...new Set(all.map((proposal) => proposal.device))];
   return (
@@ -114,7 +128,7 @@ function Filters({ all, filter }: { readonly all: readonly Proposal[]; readonly 
           checked={filter.laidAside}
           onChange={(event) => setFilter({ laidAside: event.target.checked })}
         />
-        Laid aside too
+        {aside > 0 ? `Show ${aside} laid aside` : 'Show what was laid aside'}
       </label>
     </div>
   );
@@ -173,6 +187,7 @@ function ChosenProposal({
 }) {
   const client = useClient();
   const decide = useLadder((store) => store.decide);
+  const view = useChordView();
   const card = useRef<HTMLElement>(null);
   const rejection = `${place.chorus.id}:${proposal.id}`;
   const laidAside = place.arrangement.held.state.rejections[rejection] !== undefined;
@@ -186,14 +201,18 @@ function ChosenProposal({
     <article className="proposal proposal-chosen" ref={card} aria-current="true">
       <ProposalSlip place={place} proposal={proposal} />
       <p className={`verdict verdict-${usual}`}>{VERDICTS[proposal.verdict]}.</p>
-      <p>{withSigns(proposal.reason)}</p>
+      <p>
+        {view.chairName && <span className="quiet">At concert pitch: </span>}
+        {withSigns(proposal.reason)}
+      </p>
       {proposal.tells !== null && (
         <p className="tells">
-          <span className="quiet">Tells</span> <b>{withSigns(nameOf(proposal.tells))}</b>
+          <span className="quiet">Tells</span>{' '}
+          <b>{withSigns(nameOf(view.readNote(proposal.tells)))}</b>
           {proposal.home !== null && (
             <>
               <span className="quiet">, goes home to</span>{' '}
-              <b>{withSigns(nameOf(proposal.home))}</b>
+              <b>{withSigns(nameOf(view.readNote(proposal.home)))}</b>
             </>
           )}
         </p>

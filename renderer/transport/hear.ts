@@ -53,6 +53,11 @@ export function hearAfter(): void {
   });
 }
 
+/** Sounds the place as it was decided. */
+export function hearDecided(): void {
+  hearSpot(() => [{ kind: 'decided' }, 'As decided']);
+}
+
 /** Sounds one chorus, counted from 0. */
 export function hearChorus(order: number): void {
   const on = stage();
