@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { symbolOf } from '../../shared-core/chord/format.ts';
 import { pitchName } from '../../shared-core/pitch/spelled.ts';
-import { sameMeter } from '../../shared-core/time/meter.ts';
+import { barTicks, sameMeter } from '../../shared-core/time/meter.ts';
 import type { Tune } from '../../shared-core/tune/model.ts';
 import { readTune } from '../../shared-core/tune/read.ts';
 import { unroll } from '../../shared-core/tune/unroll.ts';
@@ -42,13 +42,23 @@ function xmlOf(tune: Tune): string {
   return xml.value;
 }
 
+function startsPlainly(tune: Tune): boolean {
+  if (tune.pickup > 0) return tune.form === null;
+  const section = tune.sections.find(({ label }) => label === (tune.form?.[0] ?? label));
+  const first = section?.bars[0];
+  const meter = first?.meter ?? tune.meter;
+  return first !== undefined && first.length === barTicks(meter);
+}
+
 describe('a lead sheet in MusicXML', () => {
   it('read back plays the same bars, chords and notes, whatever the tune', () => {
     fc.assert(
       fc.property(anyTune, (tune) => {
-        // A pickup with no bar after it is no pickup to another reader.
-        fc.pre(played(tune).bars.length > 1);
-        const { tune: back } = readMusicXml(xmlOf(tune));
+        // To another reader a short first bar is a pickup, and one with no bar after it is none; a pickup
+        // that a form brings in the middle is beyond MusicXML.
+        const xml = xmlOf(tune);
+        fc.pre(xml.split('<measure ').length > 2 && startsPlainly(tune));
+        const { tune: back } = readMusicXml(xml);
         expect(played(back)).toEqual(played(tune));
         expect(back).toMatchObject({ title: tune.title, credit: tune.credit });
         // A tempo counts beats of the head's meter; a first bar of another meter has other beats.
