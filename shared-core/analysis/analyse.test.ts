@@ -163,6 +163,16 @@ describe('analyse: numerals and goals', () => {
     expect(goals('key: C major\n| G7 | % | Cmaj7 | % |')).toEqual([2, 2, null, null]);
   });
 
+  it('carries a dominant over a break, and leads nothing into it', () => {
+    const text = 'key: C major\n| Cmaj7 | G7 | N.C. | Cmaj7 | Fmaj7 | N.C. |';
+    expect(goals(text)).toEqual([null, 3, null, null, 0, null]);
+  });
+
+  it('understands a tune without chords, and one of a single chord', () => {
+    expect(romans('| N.C. | % |')).toBe(' ');
+    expect(romans('| Am7 | % | % | % |')).toBe('i7 i7 i7 i7');
+  });
+
   it('gives N.C. neither numeral nor function', () => {
     const chord = understood('key: C major\n| N.C. | G7 | Cmaj7 | % |').chords[0];
     expect(chord).toMatchObject({ roman: '', function: 'none', prepares: null });

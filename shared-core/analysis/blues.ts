@@ -1,12 +1,12 @@
 import { modulo } from '../pitch/spelled.ts';
 import type { Chorus } from '../tune/model.ts';
 import {
-  CLASS,
   type HeardChord,
   heard,
   isDominantClass,
   isMajorClass,
   isMinorClass,
+  SILENT,
 } from './facts.ts';
 import { BLUES } from './weights.ts';
 
@@ -18,8 +18,6 @@ interface BarSound {
   readonly first: HeardChord;
   readonly last: HeardChord;
 }
-
-const SILENT: HeardChord = { root: -1, class: CLASS.power };
 
 /** The twelve bars of a chorus, for each way of reading it as a blues. */
 export type BluesReading = readonly (readonly BarSound[])[];

@@ -16,7 +16,17 @@ export interface HeardChord {
   readonly class: number;
 }
 
-const SILENT: HeardChord = { root: -1, class: CLASS.power };
+/** Nothing: N.C. */
+export const SILENT: HeardChord = Object.freeze({ root: -1, class: CLASS.power });
+
+/** One object for each root and class: hearing a chord makes no garbage. */
+const HEARD: readonly HeardChord[] = Array.from({ length: 12 * CLASS_COUNT }, (_, index) =>
+  Object.freeze({ root: Math.floor(index / CLASS_COUNT), class: index % CLASS_COUNT }),
+);
+
+function heardAs(root: number, kind: number): HeardChord {
+  return HEARD[root * CLASS_COUNT + kind] ?? SILENT;
+}
 
 /** Semitone bits of a chroma mask. */
 const has = (mask: number, semitones: number): boolean => ((mask >> semitones) & 1) === 1;
@@ -31,10 +41,10 @@ export function heard(harmony: Harmony): HeardChord {
   if (harmony.kind === 'none') return SILENT;
   const root = chromaOf(harmony.root);
   const own = classOf(harmony);
-  if (harmony.bass === null) return { root, class: own };
+  if (harmony.bass === null) return heardAs(root, own);
   const bass = chromaOf(harmony.bass);
   const above = modulo(bass - root, 12);
-  if (has(harmony.quality.chromaMask, above)) return { root, class: own };
+  if (has(harmony.quality.chromaMask, above)) return heardAs(root, own);
   return overForeignBass(root, own, above);
 }
 
@@ -67,15 +77,15 @@ function overForeignBass(root: number, own: number, above: number): HeardChord {
   const bass = modulo(root + above, 12);
   const minorish = own === CLASS.min || own === CLASS.min7 || own === CLASS.min6;
   const majorish = own === CLASS.maj || own === CLASS.maj7;
-  if (above === 10) return { root, class: majorish ? CLASS.dom : minorish ? CLASS.min7 : own };
-  if (minorish && above === 5) return { root: bass, class: CLASS.sus };
-  if (majorish && above === 2) return { root: bass, class: CLASS.sus };
-  if (majorish && above === 9) return { root: bass, class: CLASS.min7 };
-  if (minorish && above === 9) return { root: bass, class: CLASS.hdim };
-  if (minorish && above === 8) return { root: bass, class: CLASS.maj7 };
-  if (majorish && above === 11) return { root, class: CLASS.maj7 };
-  if (majorish && (above === 1 || above === 5)) return { root: bass, class: CLASS.power };
-  return { root, class: own };
+  if (above === 10) return heardAs(root, majorish ? CLASS.dom : minorish ? CLASS.min7 : own);
+  if (minorish && above === 5) return heardAs(bass, CLASS.sus);
+  if (majorish && above === 2) return heardAs(bass, CLASS.sus);
+  if (majorish && above === 9) return heardAs(bass, CLASS.min7);
+  if (minorish && above === 9) return heardAs(bass, CLASS.hdim);
+  if (minorish && above === 8) return heardAs(bass, CLASS.maj7);
+  if (majorish && above === 11) return heardAs(root, CLASS.maj7);
+  if (majorish && (above === 1 || above === 5)) return heardAs(bass, CLASS.power);
+  return heardAs(root, own);
 }
 
 /** Whether a class can be the tonic of a mode: I7 counts in major (blues), a bare fifth in both. */

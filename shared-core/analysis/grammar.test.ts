@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CLASS } from './facts.ts';
-import { type GrammarInput, parseArcs } from './grammar.ts';
+import { type Arcs, type GrammarInput, gainOfArcs, parseArcs, strongestRest } from './grammar.ts';
 import type { Runs } from './runs.ts';
 
 /** Runs of one bar each from roots and classes. */
@@ -37,7 +37,43 @@ const chordArbitrary = fc.tuple(
 /** Steps forwards on the circle from a run to the one it prepares. */
 const reach = (from: number, to: number, count: number): number => (to - from + count) % count;
 
+/** Every way to lead each place of a cut form onwards (-1 where it rests) without crossing and without a rest under an arc. */
+function allParses(count: number): number[][] {
+  let parses: number[][] = [[]];
+  for (let place = 0; place < count; place += 1) {
+    const choices = [-1, ...Array.from({ length: count - 1 - place }, (_, i) => place + 1 + i)];
+    parses = parses.flatMap((heads) => choices.map((head) => [...heads, head]));
+  }
+  return parses.filter((heads) =>
+    heads.every((outer, from) =>
+      heads
+        .slice(from + 1, Math.max(outer, from + 1))
+        .every((head) => head !== -1 && head <= outer),
+    ),
+  );
+}
+
 describe('parseArcs', () => {
+  it('finds the best of all parses: brute force on forms of up to six chords', () => {
+    fc.assert(
+      fc.property(fc.array(chordArbitrary, { minLength: 2, maxLength: 6 }), (chords) => {
+        const input = inputFrom(chords);
+        const { count } = input.runs;
+        const cut = strongestRest(input);
+        const at = (place: number): number => (cut + 1 + place) % count;
+        const gains = allParses(count).map((parse) => {
+          const arcs: Arcs = new Int32Array(count).fill(-1);
+          parse.forEach((head, place) => {
+            if (head >= 0) arcs[at(place)] = at(head);
+          });
+          return gainOfArcs(input, arcs, cut);
+        });
+        expect(gainOfArcs(input, parseArcs(input), cut)).toBeCloseTo(Math.max(...gains), 9);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
   it('never lets two arcs cross, around the whole circle', () => {
     fc.assert(
       fc.property(fc.array(chordArbitrary, { minLength: 2, maxLength: 40 }), (chords) => {

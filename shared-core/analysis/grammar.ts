@@ -43,8 +43,23 @@ export function parseArcs(input: GrammarInput): Arcs {
   return heads;
 }
 
+/**
+ * What a set of arcs is worth, counted in the order of the form cut after `cut`: the sum that
+ * {@link parseArcs} makes as great as it can be.
+ */
+export function gainOfArcs(input: GrammarInput, arcs: Arcs, cut: number): number {
+  const { count } = input.runs;
+  const place = (run: number): number => (run - cut - 1 + 2 * count) % count;
+  let gain = 0;
+  for (let run = 0; run < count; run += 1) {
+    const goal = arcs[run] ?? -1;
+    gain += goal < 0 ? restGain(input, run) : arcGain(input, run, goal, place(goal) - place(run));
+  }
+  return gain;
+}
+
 /** The run after which the circle is cut: the best home; the latest of equals. */
-function strongestRest(input: GrammarInput): number {
+export function strongestRest(input: GrammarInput): number {
   let best = input.runs.count - 1;
   let bestGain = Number.NEGATIVE_INFINITY;
   for (let run = 0; run < input.runs.count; run += 1) {
@@ -86,27 +101,29 @@ class Parse {
       for (let back = 1; back <= most; back += 1) {
         gains[back] = arcGain(this.input, this.at(j - back), this.at(j), back);
       }
-      for (let l = 1; l <= most; l += 1) this.fillOne(j, l, gains);
+      this.fillUnder(j, most, gains);
     }
   }
 
-  /** Places j-l .. j under j: the leftmost child k of j covers j-l .. k. */
-  private fillOne(j: number, l: number, gains: Float64Array): void {
-    let best = Number.NEGATIVE_INFINITY;
-    let bestSplit = 1;
-    for (let left = 1; left <= l; left += 1) {
-      const k = j - l + left - 1;
-      const score =
-        (this.score[k * this.width + left - 1] ?? 0) +
-        (gains[j - k] ?? 0) +
-        (this.score[j * this.width + l - left] ?? 0);
-      if (score > best) {
-        best = score;
-        bestSplit = left;
+  /** All stretches under j: places j-l .. j, whose leftmost child k of j covers j-l .. k. */
+  private fillUnder(j: number, most: number, gains: Float64Array): void {
+    const { score, split, width } = this;
+    const row = j * width;
+    for (let l = 1; l <= most; l += 1) {
+      let best = Number.NEGATIVE_INFINITY;
+      let bestLeft = 1;
+      for (let left = 1; left <= l; left += 1) {
+        const back = l - left + 1;
+        const under = score[(j - back) * width + left - 1] ?? 0;
+        const total = under + (gains[back] ?? 0) + (score[row + l - left] ?? 0);
+        if (total > best) {
+          best = total;
+          bestLeft = left;
+        }
       }
+      score[row + l] = best;
+      split[row + l] = bestLeft;
     }
-    this.score[j * this.width + l] = best;
-    this.split[j * this.width + l] = bestSplit;
   }
 
   /** Cuts the whole into constituents under places of rest and writes the heads. */
@@ -148,7 +165,7 @@ function restGain(input: GrammarInput, run: number): number {
   const { runs, keys, home } = input;
   const root = runs.root[run] ?? -1;
   const kind = runs.kind[run] ?? 0;
-  if (root < 0) return REST.localHome;
+  if (root < 0) return REST.silence;
   const key = keys[run] ?? home;
   if (isTonic(root, kind, key)) return key === home ? REST.home : REST.localHome;
   const degree = modulo(root - (key >> 1), 12);
@@ -188,7 +205,8 @@ function arcGain(input: GrammarInput, from: number, to: number, distance: number
   const rootA = runs.root[from] ?? -1;
   const rootB = runs.root[to] ?? -1;
   const skips = ARC.perSkip * (distance - 1);
-  if (rootA < 0 || rootB < 0) return -skips;
+  if (rootB < 0) return Number.NEGATIVE_INFINITY;
+  if (rootA < 0) return -skips;
   const kindB = runs.kind[to] ?? 0;
   const key = keys[to] ?? 0;
   const toTonic = modulo(rootB - (key >> 1), 12) === 0 && (!isDominantClass(kindB) || input.blues);

@@ -1,3 +1,4 @@
+import type { Harmony } from '../chord/model.ts';
 import type { ChordReading, Recogniser, Recognition } from './model.ts';
 import type { Runs } from './runs.ts';
 import { ARC, RECOGNITION_COST } from './weights.ts';
@@ -22,12 +23,31 @@ export function recogniseAll(
   base: readonly ChordReading[],
   recognisers: readonly Recogniser[],
 ): Recognised {
-  const found = base.map((_, index) => readingsOf(base, index, recognisers));
+  const found = recogniseEach(base, recognisers);
   return {
     at: (chord) => found[chord] ?? NOTHING,
     acrossTo: (chord, goal) => readingsAcross(base, chord, goal, recognisers),
     gains: (runs) => gainsOf(found, runs),
   };
+}
+
+/** A chord struck again is read like the last time it is struck: from there it goes on. */
+function recogniseEach(
+  base: readonly ChordReading[],
+  recognisers: readonly Recogniser[],
+): (readonly Recognition[])[] {
+  const found: (readonly Recognition[])[] = base.map(() => NOTHING);
+  for (let index = base.length - 1; index >= 0; index -= 1) {
+    found[index] = sameHarmony(base[index]?.harmony, base[index + 1]?.harmony)
+      ? (found[index + 1] ?? NOTHING).map((reading) => ({ ...reading, chord: index }))
+      : readingsOf(base, index, recognisers);
+  }
+  return found;
+}
+
+function sameHarmony(a: Harmony | undefined, b: Harmony | undefined): boolean {
+  if (a?.kind !== 'chord' || b?.kind !== 'chord') return false;
+  return a.root === b.root && a.quality === b.quality && a.bass === b.bass;
 }
 
 /** Chords kept on either side of the cut. */
@@ -66,12 +86,15 @@ function gainsOf(
   runs: Runs,
 ): (from: number, to: number) => number {
   const gains = new Map<number, number>();
+  const leads = new Uint8Array(runs.count);
   found.forEach((readings, chord) => {
     for (const { prepares, cost } of readings) {
       if (prepares === null) continue;
-      const at = (runs.runOf[chord] ?? 0) * runs.count + (runs.runOf[prepares] ?? 0);
+      const run = runs.runOf[chord] ?? 0;
+      const at = run * runs.count + (runs.runOf[prepares] ?? 0);
+      leads[run] = 1;
       gains.set(at, Math.max(gains.get(at) ?? 0, ARC.recognised - cost));
     }
   });
-  return (from, to) => gains.get(from * runs.count + to) ?? 0;
+  return (from, to) => (leads[from] === 1 ? (gains.get(from * runs.count + to) ?? 0) : 0);
 }

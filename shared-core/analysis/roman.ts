@@ -61,11 +61,7 @@ export function numeralOf(chord: Chord, key: Key): string {
   const { family } = chord.quality;
   const passing = family === 'diminished' || family === 'half-diminished';
   const degree = degreeName(chord.root, key, passing);
-  return isSmall(chord.quality) ? lower(degree) : degree;
-}
-
-function lower(degree: string): string {
-  return degree.replace(/[IV]+/, (numeral) => numeral.toLowerCase());
+  return isSmall(chord.quality) ? degree.toLowerCase() : degree;
 }
 
 /** Figures after the numeral: `7`, `maj7`, `ø7`, `°7`, `7b9`. */

@@ -11,6 +11,12 @@ export const FEATURES = Object.keys(TUNE_KEY) as (keyof typeof TUNE_KEY)[];
 
 type Sign = keyof typeof TUNE_KEY;
 
+/** Column of each sign. */
+const COLUMN = Object.fromEntries(FEATURES.map((sign, index) => [sign, index])) as Record<
+  Sign,
+  number
+>;
+
 const FIRST = ['firstMajor', 'firstMinor', 'firstMinorSeventh', 'firstDominant'] as const;
 const LAST = ['lastMajor', 'lastMinor', 'lastMinorSeventh', null] as const;
 const OPENING = ['sectionOpens', 'sectionOpens', 'sectionOpens', 'sectionOpens'] as const;
@@ -24,9 +30,8 @@ type Put = (key: number, sign: Sign, value: number) => void;
  */
 export function featuresOf(chorus: Chorus, runs: Runs): Float64Array {
   const out = new Float64Array(KEY_COUNT * FEATURES.length);
-  const column = new Map(FEATURES.map((name, index) => [name, index]));
   const put: Put = (key, sign, value) => {
-    const at = key * FEATURES.length + (column.get(sign) ?? 0);
+    const at = key * FEATURES.length + COLUMN[sign];
     out[at] = (out[at] ?? 0) + value;
   };
   const sounding = soundingRuns(runs);

@@ -217,12 +217,14 @@ export const REST = {
   bluesFour: 1.2,
   /** A tonic substitute: iii, vi. */
   substitute: 0.3,
+  /** N.C.: an arc may pass over a break. */
+  silence: 0,
   /** Anything else. */
   other: -0.8,
 } as const;
 
 /** The longest stretch, in runs of chords, one arc may span; keeps the parse linear in the length of the form. */
-export const ARC_WINDOW = 20;
+export const ARC_WINDOW = 16;
 
 /**
  * The fixed points of a twelve-bar blues, as shares of 1. Bar 1 home and bar 5 the four must stand; the
