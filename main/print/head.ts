@@ -1,5 +1,6 @@
 import { glyphName } from '../../shared-core/chord/format.ts';
 import type { Part } from '../../shared-core/parts/model.ts';
+import { isCompound } from '../../shared-core/time/meter.ts';
 import { setText } from './fonts.ts';
 import { WORDS } from './looks.ts';
 import type { Sheet } from './options.ts';
@@ -34,18 +35,20 @@ export function setHead(part: Part, sheet: Sheet): SetHead {
     ...fitted('italic', words, version, right, 39 * size, side, 'right'),
   ];
   const second = (titleLines.lines.length > 1 ? 66 : 56) * size;
-  const tempo = head.tempo === null ? '' : `♩ = ${head.tempo}`;
-  const beat = head.tempo !== null && part.meter.unit === 8 && part.meter.count % 3 === 0;
-  const tempoWords = beat ? tempo.replace('♩', '♩.') : tempo;
-  const feel = head.feel ? capital(head.feel) : '';
+  const feel = wordsAt(
+    'semibold',
+    WORDS.road * size,
+    head.feel ? capital(head.feel) : '',
+    left,
+    second,
+  );
+  const feelEnd =
+    feel.length > 0
+      ? left + setText('semibold', WORDS.road * size, capital(head.feel ?? '')).width + 12 * size
+      : left;
   items.push(
-    ...wordsAt(
-      'semibold',
-      WORDS.road * size,
-      [feel, tempoWords].filter(Boolean).join('   '),
-      left,
-      second,
-    ),
+    ...feel,
+    ...wordsAt('semibold', WORDS.road * size, tempoWords(part), feelEnd, second),
     ...wordsAt(
       'regular',
       words,
@@ -64,6 +67,13 @@ export function setHead(part: Part, sheet: Sheet): SetHead {
   const bottom = second + (16 + (road.length - 1) * 14 + 7) * size;
   items.push(stroke(`M${left} ${bottom}L${right} ${bottom}`, 0.7 * size));
   return { items, height: bottom + 4 * size };
+}
+
+/** `♩ = 148`; a dotted beat in compound meters; nothing where the tune has no tempo. */
+function tempoWords(part: Part): string {
+  const { tempo } = part.head;
+  if (tempo === null) return '';
+  return `${isCompound(part.meter) ? '♩.' : '♩'} = ${tempo}`;
 }
 
 function capital(text: string): string {

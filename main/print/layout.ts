@@ -1,7 +1,7 @@
 import type { Harmony } from '../../shared-core/chord/model.ts';
 import { partToMusicXml } from '../../shared-core/notation/musicxml.ts';
 import type { Part, PartMeasure } from '../../shared-core/parts/model.ts';
-import { type PrintedMeasure, printedMeasures } from '../../shared-core/parts/printed.ts';
+import { printedMeasures } from '../../shared-core/parts/printed.ts';
 import { signatureOf } from '../../shared-core/pitch/key.ts';
 import { setChord } from './chord-symbol.ts';
 import { engrave } from './engraver.ts';
@@ -19,18 +19,15 @@ import { moveItem, type SetSystem, setSystem } from './system.ts';
 export async function layOut(part: Part, options: PrintOptions): Promise<Scene> {
   const sheet = sheetOf(options);
   const bars = printedMeasures(part);
-  const starts = lineStarts(
-    bars,
-    bars.map(({ measure }) => leastWidth(measure, sheet)),
-    roomOf(part, sheet),
-  );
+  const widths = bars.map(({ measure }) => leastWidth(measure, sheet));
+  const starts = lineStarts(bars, widths, roomOf(part, sheet));
   const shown = restated(part, starts);
   const printed = printedMeasures(shown);
   const musicXml = partToMusicXml(shown, {
     mode: 'engraving',
     chordText: roomText(sheet),
     lineStarts: new Set([...starts].filter((ordinal) => ordinal > 0)),
-    padding: paddingOf(starts, printed),
+    padding: paddingOf(starts, widths, roomOf(part, sheet)),
   });
   const width = ((sheet.right - sheet.left) / MM) * 10;
   const svg = await engrave(musicXml, width / sheet.staffScale);
@@ -87,16 +84,22 @@ function roomText(sheet: Sheet): (harmony: Harmony, layer: 'band' | 'solo') => s
   };
 }
 
-/** Empty bars after lines of one or two bars, so that they are not drawn out over the whole width. */
+/**
+ * Empty bars after lines of one or two bars, so that they are not drawn out over the whole width; none
+ * where their symbols need it.
+ */
 function paddingOf(
   starts: ReadonlySet<number>,
-  printed: readonly PrintedMeasure[],
+  widths: readonly number[],
+  room: number,
 ): ReadonlyMap<number, number> {
   const padding = new Map<number, number>();
   const ordered = [...starts].sort((a, b) => a - b);
   ordered.forEach((start, index) => {
-    const end = ordered[index + 1] ?? printed.length;
-    if (end - start < 3) padding.set(end - 1, 3 - (end - start));
+    const end = ordered[index + 1] ?? widths.length;
+    const needed = widths.slice(start, end).reduce((sum, width) => sum + width, 0);
+    const count = 3 - (end - start);
+    if (count > 0 && needed < (room * (end - start)) / 3) padding.set(end - 1, count);
   });
   return padding;
 }

@@ -20,10 +20,11 @@ export function lineStarts(
   let from = 0;
   for (let ordinal = 1; ordinal <= printed.length; ordinal++) {
     const measure = printed[ordinal];
-    if (measure && measure.position !== 0 && measure.measure.rehearsal === null) continue;
+    if (measure && !opensLine(printed, ordinal)) continue;
     const stretch = widths.slice(from, ordinal);
+    const pickup = printed[from]?.measure.number === 0 ? 1 : 0;
     let at = from;
-    for (const count of fill(stretch, room)) {
+    for (const count of fill(stretch, room, pickup)) {
       starts.add(at);
       at += count;
     }
@@ -32,20 +33,33 @@ export function lineStarts(
   return starts;
 }
 
-/** Bars on each line of one stretch: the fewest lines, then the evenest, fours first. */
-function fill(widths: readonly number[], room: number): readonly number[] {
+/** Whether a line must start here. A pickup stands on the line of the bar it leads to. */
+function opensLine(printed: readonly PrintedMeasure[], ordinal: number): boolean {
+  const here = printed[ordinal];
+  if (!here || here.position === 0) return true;
+  const before = printed[ordinal - 1]?.measure;
+  return here.measure.rehearsal !== null && before?.number !== 0;
+}
+
+/**
+ * Bars on each line of one stretch: the fewest lines, then the evenest, fours first.
+ *
+ * @param pickup 1 where the stretch begins with a pickup, which takes no bar's place
+ */
+function fill(widths: readonly number[], room: number, pickup: number): readonly number[] {
   const memo = new Map<number, { readonly counts: readonly number[]; readonly cost: number }>();
   const best = (at: number): { readonly counts: readonly number[]; readonly cost: number } => {
     if (at >= widths.length) return { counts: [], cost: 0 };
     const known = memo.get(at);
     if (known) return known;
     let found: { counts: readonly number[]; cost: number } | null = null;
-    for (let count = BARS_A_LINE; count >= 1; count--) {
+    const most = BARS_A_LINE + (at === 0 ? pickup : 0);
+    for (let count = most; count >= 1; count--) {
       if (at + count > widths.length) continue;
       const width = widths.slice(at, at + count).reduce((sum, each) => sum + each, 0);
       if (width > room && count > 1) continue;
       const rest = best(at + count);
-      const cost = 10 + (BARS_A_LINE - count) ** 2 + rest.cost;
+      const cost = 10 + (most - count) ** 2 + rest.cost;
       if (!found || cost < found.cost) found = { counts: [count, ...rest.counts], cost };
     }
     const result = found ?? { counts: [1], cost: 0 };

@@ -31,10 +31,10 @@ export function paginate(systems: readonly SetSystem[], room: PageRoom): readonl
   return plans;
 }
 
-/** Where a page had best end, best first, and how full it must be then. */
+/** Where a page had best end, best first; how full it must be then, and with how much air it may be filled. */
 const BREAKS = [
-  { opens: 'block', least: 0.6 },
-  { opens: 'section', least: 0.62 },
+  { opens: 'block', least: 0.5, gap: 'tightGap' },
+  { opens: 'section', least: 0.62, gap: 'gap' },
 ] as const;
 
 function heightOf(systems: readonly SetSystem[], gap: number): number {
@@ -51,11 +51,15 @@ function breakAfter(
 ): number {
   const rest = systems.slice(from);
   if (heightOf(rest, room.tightGap) <= height) return systems.length;
-  let end = from + 1;
-  while (end < systems.length && heightOf(systems.slice(from, end + 1), room.gap) <= height) end++;
+  const fits = (gap: number): number => {
+    let end = from + 1;
+    while (end < systems.length && heightOf(systems.slice(from, end + 1), gap) <= height) end++;
+    return end;
+  };
+  const end = fits(room.gap);
   const filled = (at: number): number => heightOf(systems.slice(from, at), room.gap) / height;
-  for (const { opens, least } of BREAKS) {
-    for (let at = end; at > from + 1; at--)
+  for (const { opens, least, gap } of BREAKS) {
+    for (let at = fits(room[gap]); at > from + 1; at--)
       if (systems[at]?.opens[opens] && filled(at) >= least) return at;
   }
   return end;

@@ -4,7 +4,7 @@ import { printedMeasures } from '../../shared-core/parts/printed.ts';
 
 /**
  * The part as it is shown: where a line starts inside a held chord the chord is said again, and where
- * the soloist's changes stand over a held chord that chord is said below them. Nothing that sounds
+ * the soloist's changes stand over others both layers are said from the bar line on. Nothing that sounds
  * changes.
  */
 export function restated(part: Part, starts: ReadonlySet<number>): Part {
@@ -28,8 +28,7 @@ export function restated(part: Part, starts: ReadonlySet<number>): Part {
 function shown(measure: PartMeasure, opensLine: boolean): PartMeasure {
   const band =
     opensLine || measure.solo !== null ? withHeld(measure.band, measure.carriedBand) : measure.band;
-  const solo =
-    measure.solo && opensLine ? withHeld(measure.solo, measure.carriedSolo) : measure.solo;
+  const solo = measure.solo && withHeld(measure.solo, measure.carriedSolo);
   return { ...measure, band, solo };
 }
 

@@ -173,6 +173,18 @@ class SystemSetter {
     }
   }
 
+  /** A left end that keeps words of a width inside the line's right end. */
+  #within(x: number, width: number): number {
+    const right = Math.max(...this.#bars.map((bar) => bar.engraved.right));
+    return Math.max(
+      this.#left,
+      Math.min(
+        x,
+        Math.max(right, this.#context.sheet.right - this.#context.sheet.left + this.#left) - width,
+      ),
+    );
+  }
+
   #cues(): Floating[] {
     return this.#bars.flatMap((bar) => bar.measure.cues.map((cue) => this.#cue(bar, cue)));
   }
@@ -187,7 +199,7 @@ class SystemSetter {
       chords.push({ set, x });
       x += set.width + 6 * size;
     }
-    const at = xAt(bar, cue.at);
+    const at = this.#within(xAt(bar, cue.at), x);
     return {
       x: at,
       width: x + 4 * size,
@@ -205,7 +217,7 @@ class SystemSetter {
       bar.measure.directions.map((direction): Floating => {
         const chorus = direction.choruses ? ` (chorus ${listOf(direction.choruses)})` : '';
         const set = setText('italic', WORDS.direction * size, direction.words + chorus);
-        const at = xAt(bar, direction.at);
+        const at = this.#within(xAt(bar, direction.at), set.width);
         return {
           x: at,
           width: set.width + 6 * size,
@@ -306,9 +318,12 @@ class SystemSetter {
     );
     if (marks.length === 0) return;
     const baseline = this.#bottom + WORDS.mark * size;
+    let free = Number.NEGATIVE_INFINITY;
     for (const { bar, at, mark } of marks) {
       const set = setText('italic', WORDS.mark * size, mark);
-      this.#items.push(...moved(set.items, xAt(bar, at) - 2 * size, baseline));
+      const x = Math.max(xAt(bar, at) - 2 * size, free);
+      this.#items.push(...moved(set.items, x, baseline));
+      free = x + set.width + 3 * size;
     }
     this.#reach(baseline, baseline + 2 * size);
   }

@@ -3,7 +3,7 @@ import { chromaOf, midiOf, modulo, type Pitch, pitchAt, type Spelled } from '../
 import { beatsPerBar, beatTicks, type Ticks } from '../time/meter.ts';
 import { type BarPlace, type StaffWriter, withLengths } from './content.ts';
 import type { PartEvent } from './model.ts';
-import { barRest, slashes } from './slashes.ts';
+import { barRest, silenced, slashes } from './slashes.ts';
 import { soundingIn } from './timeline.ts';
 
 /** Written range a bass part keeps to. */
@@ -18,11 +18,10 @@ export interface BassRange {
  */
 export function bassWriter(range: BassRange): StaffWriter {
   return {
-    events: (place) => rootsAndSlashes(place, range),
+    events: (place) => silenced(rootsAndSlashes(place, range), place.band, place.bar.length),
     under: (words, place) => {
       if (words === 'lay out') return barRest(place.bar.length);
       if (words === 'two-feel') return twoFeel(place, range);
-      if (words === 'hits') return null;
       return null;
     },
   };

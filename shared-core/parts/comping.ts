@@ -1,16 +1,24 @@
 import type { BarPlace, StaffWriter } from './content.ts';
 import type { PartEvent } from './model.ts';
-import { barRest, hitsOnly, offBeats, slashes, slashesWithHits } from './slashes.ts';
+import { barRest, hitsOnly, offBeats, silenced, slashes, slashesWithHits } from './slashes.ts';
 
 /** Guitar and piano: slashes for time, stemmed heads where a chord is pushed. */
 export const COMPING: StaffWriter = {
   events: ({ bar, band }) =>
-    slashesWithHits(bar.meter, bar.length, offBeats(bar.meter, band.chords)),
+    silenced(
+      slashesWithHits(bar.meter, bar.length, offBeats(bar.meter, band.chords)),
+      band,
+      bar.length,
+    ),
   under: (words, place) => underWords(words, place),
 };
 
-/** Drums: the same road without chords; pushes stay, for the kit kicks them too. */
-export const DRUMS: StaffWriter = COMPING;
+/** Drums: the same road without chords; pushes stay, for the kit kicks them too, and time goes on under N.C. */
+export const DRUMS: StaffWriter = {
+  events: ({ bar, band }) =>
+    slashesWithHits(bar.meter, bar.length, offBeats(bar.meter, band.chords)),
+  under: (words, place) => underWords(words, place),
+};
 
 function underWords(
   words: Parameters<StaffWriter['under']>[0],

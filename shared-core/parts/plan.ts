@@ -33,8 +33,8 @@ export type LayoutWish = 'auto' | 'compact' | 'written-out';
 const LONGEST_ENDING = 4;
 /** Bars a chorus may have in strips beside the form, in how many places: one line of music at most. */
 const STRIP_LIMIT = { auto: { bars: 4, places: 1 }, compact: { bars: 8, places: 3 } } as const;
-/** Printed bars that a strip, an ending or a jump costs a reader's eye besides its own bars. */
-const EYE = { strip: 2, ending: 1, jump: 1, coda: 2 } as const;
+/** Printed bars that a strip, an ending or a jump costs a reader's eye besides its own bars; a cue that holds for some of the choruses only. */
+const EYE = { strip: 2, ending: 1, jump: 1, coda: 2, cue: 0.5 } as const;
 
 /**
  * Finds the shortest honest chart: which choruses are printed once for several, and whether the last one
@@ -49,9 +49,9 @@ export function planChart(bars: readonly (readonly BarContent[])[], wish: Layout
       blocks: bars.map((_, at) => ({ from: at, to: at, form: 'once', tail: 0 })),
       jump: null,
     };
-  const keys = bars.map((chorus) => chorus.map((bar) => bar.key));
-  const whole = cheapest(keys, keys.length, wish);
-  const jumped = keys.length > 1 ? withJump(keys, wish) : null;
+  const form: Form = { keys: bars.map((chorus) => chorus.map((bar) => bar.key)), bars, wish };
+  const whole = cheapest(form, bars.length);
+  const jumped = bars.length > 1 ? withJump(form) : null;
   return jumped && jumped.cost < whole.cost
     ? { blocks: jumped.blocks, jump: jumped.jump }
     : { blocks: whole.blocks, jump: null };
@@ -59,21 +59,28 @@ export function planChart(bars: readonly (readonly BarContent[])[], wish: Layout
 
 type Keys = readonly (readonly string[])[];
 
+/** What is planned: the bars, their keys, and the wish. */
+interface Form {
+  readonly keys: Keys;
+  readonly bars: readonly (readonly BarContent[])[];
+  readonly wish: 'auto' | 'compact';
+}
+
 interface Priced {
   readonly blocks: readonly BlockPlan[];
   readonly cost: number;
 }
 
 /** The cheapest way to print the first `count` choruses. */
-function cheapest(keys: Keys, count: number, wish: 'auto' | 'compact'): Priced {
+function cheapest(form: Form, count: number): Priced {
   const best: Priced[] = [{ blocks: [], cost: 0 }];
   for (let to = 0; to < count; to++) {
     let found: Priced | null = null;
     for (let from = to; from >= 0; from--) {
       const before = best[from];
-      const block = before && blockFor(keys, from, to, wish);
+      const block = before && blockFor(form, from, to);
       if (!before || !block) continue;
-      const cost = before.cost + block.cost + 1;
+      const cost = before.cost + block.cost + partCues(form, from, to) * EYE.cue + 1;
       if (!found || cost < found.cost) found = { blocks: [...before.blocks, block.plan], cost };
     }
     if (found) best[to + 1] = found;
@@ -83,10 +90,9 @@ function cheapest(keys: Keys, count: number, wish: 'auto' | 'compact'): Priced {
 
 /** The form that prints choruses `from` to `to` in one block at least cost; null when they differ too much. */
 function blockFor(
-  keys: Keys,
+  { keys, wish }: Form,
   from: number,
   to: number,
-  wish: 'auto' | 'compact',
 ): { readonly plan: BlockPlan; readonly cost: number } | null {
   const form = keys[from];
   if (!form) return null;
@@ -107,6 +113,21 @@ function blockFor(
   ];
   options.sort((a, b) => a.cost - b.cost);
   return options[0] ?? null;
+}
+
+/** Cues in choruses `from` to `to` that hold for some of them only, and so must name their chorus. */
+function partCues({ bars }: Form, from: number, to: number): number {
+  if (from === to) return 0;
+  const run = bars.slice(from, to + 1);
+  let count = 0;
+  for (let bar = 0; bar < (run[0]?.length ?? 0); bar++) {
+    const times = new Map<string, number>();
+    for (const chorus of run)
+      for (const cue of chorus[bar]?.cues ?? [])
+        times.set(JSON.stringify(cue), (times.get(JSON.stringify(cue)) ?? 0) + 1);
+    count += [...times.values()].filter((seen) => seen < run.length).length;
+  }
+  return count;
 }
 
 function same(a: readonly string[], b: readonly string[]): boolean {
@@ -181,18 +202,15 @@ export function differences(
 }
 
 /** Everything but the last chorus printed, and a jump for that one, where an earlier block serves. */
-function withJump(
-  keys: Keys,
-  wish: 'auto' | 'compact',
-): (Priced & { readonly jump: JumpPlan }) | null {
+function withJump(form: Form): (Priced & { readonly jump: JumpPlan }) | null {
+  const { keys } = form;
   const count = keys.length - 1;
   const last = keys[count] ?? [];
-  const printed = cheapest(keys, count, wish);
+  const printed = cheapest(form, count);
   let best: (Priced & { readonly jump: JumpPlan }) | null = null;
   printed.blocks.forEach((block, index) => {
-    const form = keys[block.from] ?? [];
     if (block.form !== 'once' && block.form !== 'repeat') return;
-    const shared = prefix(form, last);
+    const shared = prefix(keys[block.from] ?? [], last);
     const coda = last.length - shared;
     if (coda > last.length / 4 || (coda > 0 && shared === 0)) return;
     const cost = printed.cost + EYE.jump + (coda > 0 ? coda + EYE.coda : 0);

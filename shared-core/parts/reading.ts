@@ -19,7 +19,7 @@ export interface ChairReading {
   readonly instrument: Instrument;
   readonly key: Key;
   readonly reading: PartReading;
-  /** `in B♭`, `concert pitch, sounds an octave lower`. */
+  /** `in B♭`, `concert pitch`, `sounds an octave lower`. */
   readonly transposition: string;
   /** Concert harmony to what is printed. */
   readonly harmony: (concert: Harmony) => Harmony;
@@ -93,7 +93,7 @@ function wordsOf(instrument: Instrument, moves: boolean): string {
   if (moves) return NAMES[-chromatic] ?? `sounds ${-chromatic} semitones lower`;
   const octave = Math.floor(instrument.toWritten.semitones / 12);
   if (octave === 0 || octaveChange === 0) return 'concert pitch';
-  return 'concert pitch, sounds an octave lower';
+  return 'sounds an octave lower';
 }
 
 function respellHarmony(harmony: Harmony, key: Key): Harmony {

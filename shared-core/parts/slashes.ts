@@ -1,5 +1,6 @@
 import { barTicks, beatTicks, type Meter, type Ticks } from '../time/meter.ts';
 import type { PartEvent, PartHarmony } from './model.ts';
+import { type Stretch, soundingIn } from './timeline.ts';
 
 /** One slash a counted beat; a bar that is no whole number of beats ends in a shorter one. */
 export function slashes(meter: Meter, length: Ticks): PartEvent[] {
@@ -58,4 +59,21 @@ export function hitsOnly(meter: Meter, length: Ticks, chords: readonly PartHarmo
   }
   if (at < length) events.push({ kind: 'rest', at, length: length - at });
   return chords.length === 0 ? barRest(length) : events;
+}
+
+/** The same bar with rests where nothing is to be played (N.C.). */
+export function silenced(
+  events: readonly PartEvent[],
+  band: Stretch,
+  length: Ticks,
+): readonly PartEvent[] {
+  const sounding = soundingIn(band);
+  if (!sounding.some(({ harmony }) => harmony.kind === 'none')) return events;
+  if (sounding.every(({ harmony }) => harmony.kind === 'none') && sounding[0]?.at === 0)
+    return barRest(length);
+  return events.map((event) => {
+    const held = sounding.findLast(({ at }) => at <= event.at);
+    const silent = held?.harmony.kind === 'none';
+    return silent ? { kind: 'rest', at: event.at, length: event.length } : event;
+  });
 }
