@@ -16,21 +16,22 @@ function fits(site: Site): boolean {
 }
 
 function propose(site: Site): readonly Rewrite[] {
-  const going = proposeIntoNext(site);
-  return fits(site) ? [...proposeInside(site), ...going] : going;
+  const rewrites = new Rewrites(site, NAME);
+  if (fits(site)) proposeInside(site, rewrites);
+  proposeIntoNext(site, rewrites);
+  return rewrites.all;
 }
 
 /** Into the chord that follows, where it is another home: the end of the stretch goes in by its backdoor. */
-function proposeIntoNext(site: Site): readonly Rewrite[] {
+function proposeIntoNext(site: Site, rewrites: Rewrites): void {
   const { next, held, key } = site;
-  if (next === null || isStretch(site) || homeNext(site)) return [];
+  if (next === null || isStretch(site) || homeNext(site)) return;
   const { family } = next.quality;
   if (family !== 'major' && !(family === 'dominant' && semitonesUp(key.tonic, next.root) === 0)) {
-    return [];
+    return;
   }
   const five = chordIn(key, next.root + UP.flatSeven, '7');
-  if (semitonesUp(held.root, five.root) === 0) return [];
-  const rewrites = new Rewrites(site, NAME);
+  if (semitonesUp(held.root, five.root) === 0) return;
   const told = { tells: toneIn(five, next.root + UP.flatSix), home: next.root + UP.five };
   const falls = `${note(told.tells)} falls to ${note(told.home)}, and the root climbs a whole tone, ${note(five.root)} to ${note(next.root)}`;
   for (const slot of leadTails(site)) {
@@ -54,12 +55,10 @@ function proposeIntoNext(site: Site): readonly Rewrite[] {
       reason: `Into ${symbol(next)} by its backdoor with the two, ${symbol(two)} ${symbol(five)}: ${falls}.`,
     });
   }
-  return rewrites.all;
 }
 
 /** On a stretch of home. */
-function proposeInside(site: Site): readonly Rewrite[] {
-  const rewrites = new Rewrites(site, NAME);
+function proposeInside(site: Site, rewrites: Rewrites): void {
   const root = site.held.root;
   const five = chordIn(site.key, root + UP.flatSeven, '7');
   const told = { tells: toneIn(five, root + UP.flatSix), home: root + UP.five };
@@ -101,7 +100,6 @@ function proposeInside(site: Site): readonly Rewrite[] {
       reason: `In by the backdoor with its two, ${symbol(two)} ${symbol(five)}: ${falls}.`,
     });
   }
-  return rewrites.all;
 }
 
 /** Whether the dominant at `index` goes up a whole tone to a chord that is home, or that it came from. */

@@ -20,6 +20,9 @@ function propose(site: Site): readonly Rewrite[] {
   if (to === null || isStretch(site)) return [];
   const rewrites = new Rewrites(site, NAME);
   const root = to.root + UP.five;
+  const suspended = standingOf(site) === 'suspended' && semitonesUp(site.held.root, root) === 0;
+  // A suspended five opens by itself: see suspended-preparation.
+  if (suspended) return [];
   const already = standingOf(site) === 'dominant' && semitonesUp(site.held.root, root) === 0;
   const slots = leadTails(site);
   const whole = gridOf(site).bars === 1 && !already ? tail(site, 'bar', true) : null;

@@ -52,14 +52,14 @@ function proposeGoingHome(site: Site, rewrites: Rewrites): void {
 }
 
 function propose(site: Site): readonly Rewrite[] {
-  const going = new Rewrites(site, NAME);
-  if (isFourBeforeHome(site)) proposeGoingHome(site, going);
-  return fits(site) ? [...proposeInside(site), ...going.all] : going.all;
+  const rewrites = new Rewrites(site, NAME);
+  if (fits(site)) proposeInside(site, rewrites);
+  if (isFourBeforeHome(site)) proposeGoingHome(site, rewrites);
+  return rewrites.all;
 }
 
 /** On a stretch of home. */
-function proposeInside(site: Site): readonly Rewrite[] {
-  const rewrites = new Rewrites(site, NAME);
+function proposeInside(site: Site, rewrites: Rewrites): void {
   const home = site.held.root;
   const four = home + UP.four;
   const told = { tells: home + UP.flatSix, home: home + UP.five };
@@ -99,7 +99,6 @@ function proposeInside(site: Site): readonly Rewrite[] {
     }
   });
   if (!minorHome) proposeTurning(site, rewrites, told);
-  return rewrites.all;
 }
 
 /** Four first in major, then minor: the third of the four falls through the flat six. */

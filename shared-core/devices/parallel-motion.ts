@@ -14,7 +14,7 @@ import {
 import { type Layout, leadTails, spread, tailLayouts } from './grid.ts';
 import { homeNext, isTriad, type Standing, standingOf, target } from './home.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
-import { chordIn, note, sameSound, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, nearRoot, note, sameSound, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, isStretch, Rewrites } from './write.ts';
 
 const NAME = 'parallel-motion';
@@ -160,7 +160,8 @@ function proposeSlides(site: Site, rewrites: Rewrites): void {
     ['below', UP.seven],
     ['above', UP.flatTwo],
   ] as const) {
-    const slide = chordIn(site.key, to.root + up, to.quality.suffix);
+    const root = nearRoot(site.key, to.root + up);
+    const slide = chordIn(site.key, root, to.quality.suffix);
     if (sameSound(slide, site.held)) continue;
     rewrites.add({
       degree: isTriad(to) ? 'triad' : 'seventh',

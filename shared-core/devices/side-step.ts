@@ -4,7 +4,7 @@ import { around, recognition } from './circle.ts';
 import { awaySlots, beatsIn, pairSlots, type Slot } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, nearRoot, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 
 const NAME = 'side-step';
@@ -36,7 +36,7 @@ function propose(site: Site): readonly Rewrite[] {
   const slots = awaySlots(site, homeNext(site)).filter((slot) => short(site, slot));
   const { held } = site;
   const up = held.root + UP.flatTwo;
-  const down = held.root + UP.seven;
+  const down = nearRoot(site.key, held.root + UP.seven);
   slots.slice(0, 2).forEach((slot) => {
     step(site, rewrites, slot, up, 'triad', 'up', triadSuffix(held));
   });

@@ -1,9 +1,9 @@
 import { chord } from '../chord/build.ts';
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
-import { respellHarmony } from '../chord/transpose.ts';
-import type { Key } from '../pitch/key.ts';
-import { alterOf, chromaOf, nameOf, respellNear, type Spelled } from '../pitch/spelled.ts';
+import { inSignature } from '../pitch/copyist.ts';
+import { type Key, signatureOf } from '../pitch/key.ts';
+import { alterOf, chromaOf, nameOf, respellNear, type Spelled, spelled } from '../pitch/spelled.ts';
 
 /**
  * Distances the devices are stated in, as places on the line of fifths: `root + UP.flatSeven` is the
@@ -74,9 +74,31 @@ export function chordIn(key: Key, root: Spelled, suffix: string): Chord {
   return made;
 }
 
+/**
+ * A device states each root by what it does (the dominant of the dominant of E is F#, its dominant C#),
+ * so the spelling is right as it comes and is kept; a copyist's table of roots by key alone would turn
+ * one link of a chain into flats. Only names no chart prints are changed.
+ */
 function printed(key: Key, raw: Chord): Chord {
-  const respelled = respellHarmony(raw, key);
-  return respelled.kind === 'chord' ? respelled : raw;
+  const root = printedRoot(key, raw.root);
+  return root === raw.root ? raw : { ...raw, root };
+}
+
+/** Between Gb and A# every root is printed as it is; Cb, Fb, E#, B# only where the key signature has them. */
+const PLAIN = { flattest: spelled('G', -1), sharpest: spelled('A', 1) };
+
+function printedRoot(key: Key, root: Spelled): Spelled {
+  if (root >= PLAIN.flattest && root <= PLAIN.sharpest) return root;
+  if (inSignature(key, root) && Math.abs(alterOf(root)) <= 1) return root;
+  return root < PLAIN.flattest ? root + 12 : root - 12;
+}
+
+/**
+ * A root moved for its sound alone (a whole shape a semitone off): the name nearest to the key, C# and
+ * Ab rather than Db and G# in C.
+ */
+export function nearRoot(key: Key, root: Spelled): Spelled {
+  return respellNear(root, signatureOf(key) + 1);
 }
 
 /** The same chord over another bass note, spelled with it. */
