@@ -37,8 +37,8 @@ function arrivalAt(
   if (previous === null || previous.harmony.kind !== 'chord') return null;
   const key = chord.localKey;
   const tonic = chromaOf(key.tonic);
-  const degree = modulo(chromaOf(chord.harmony.root) - tonic, 12);
-  const from = modulo(chromaOf(previous.harmony.root) - tonic, 12);
+  const degree = modulo(heard(chord.harmony).root - tonic, 12);
+  const from = modulo(heard(previous.harmony).root - tonic, 12);
   const kind = cadenceKind(
     heard(previous.harmony).class,
     from,
@@ -101,7 +101,7 @@ function halfAt(
 ): Cadence | null {
   if (chord.harmony.kind !== 'chord') return null;
   const key = chord.localKey;
-  const degree = modulo(chromaOf(chord.harmony.root) - chromaOf(key.tonic), 12);
+  const degree = modulo(heard(chord.harmony).root - chromaOf(key.tonic), 12);
   const kind = heard(chord.harmony).class;
   if (degree !== 7 || !(isDominantClass(kind) || canBeTonic(kind, false))) return null;
   const end = chord.start + chord.length;

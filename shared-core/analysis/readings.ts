@@ -7,7 +7,7 @@ import { CLASS, canBeTonic, heard, isDominantClass, isMajorClass, isMinorClass }
 import type { Arcs } from './grammar.ts';
 import type { ChordReading, HarmonicFunction, Recognition } from './model.ts';
 import type { Recognised } from './recognise.ts';
-import { figuresOf, numeralOf, romanOf } from './roman.ts';
+import { figuresHeard, numeralOf, romanOf } from './roman.ts';
 import type { Runs } from './runs.ts';
 
 /** A chord by itself in its key: plain numeral and function, before anything is known of its goal. */
@@ -42,7 +42,7 @@ function baseFunction(chord: Chord, key: Key, blues: boolean): HarmonicFunction 
   const minor = key.mode === 'minor';
   if (degree === 0 && (canBeTonic(kind, minor) || (blues && isDominantClass(kind)))) return 'home';
   if (degree === 0 && canBeTonic(kind, !minor)) return 'home';
-  if (blues && degree === 5) return 'departure';
+  if (degree === 5 && kind === CLASS.dom) return 'departure';
   if (isDominantClass(kind) || (degree === 7 && isMajorClass(kind))) return 'dominant';
   if (kind === CLASS.dim) return degree === 11 ? 'dominant' : 'passing';
   if (isSubstitute(degree, kind, minor)) return 'home';
@@ -54,6 +54,11 @@ function isSubstitute(degree: number, kind: number, minor: boolean): boolean {
   return minor
     ? degree === 3 && isMajorClass(kind)
     : (degree === 4 || degree === 9) && isMinorClass(kind);
+}
+
+/** Sounding root of a chord, its bass considered; -1 for N.C. */
+function rootOf(chord: ChordReading): number {
+  return heard(chord.harmony).root;
 }
 
 /** Everything the last step needs. */
@@ -127,9 +132,9 @@ function secondaryRoman(chords: readonly ChordReading[], chord: ChordReading): s
   const goal = prepares === null ? null : (chords[prepares] ?? null);
   if (harmony.kind === 'none' || goal === null || goal.harmony.kind === 'none') return null;
   const kind = heard(harmony).class;
-  const up = modulo(chromaOf(goal.harmony.root) - chromaOf(harmony.root), 12);
-  const degree = modulo(chromaOf(harmony.root) - chromaOf(localKey.tonic), 12);
-  const figures = figuresOf(harmony.quality);
+  const up = modulo(rootOf(goal) - rootOf(chord), 12);
+  const degree = modulo(rootOf(chord) - chromaOf(localKey.tonic), 12);
+  const figures = figuresHeard(harmony);
   const target = numeralOf(goal.harmony, localKey);
   if (isDominantClass(kind) && up === 5 && degree !== 7) return `V${figures}/${target}`;
   if (kind === CLASS.dom && up === 11) {
@@ -152,16 +157,13 @@ function relatedTwo(
   if (!isDominantClass(heard(dominant.harmony).class) || isDiatonic(chord)) return null;
   const goal = dominant.prepares === null ? null : (chords[dominant.prepares] ?? null);
   if (goal === null || goal.harmony.kind === 'none') return null;
-  const step = modulo(chromaOf(goal.harmony.root) - chromaOf(dominant.harmony.root), 12);
+  const step = modulo(rootOf(goal) - rootOf(dominant), 12);
   if (step !== 5 || isTonic(goal)) return null;
-  return `ii${figuresOf(chord.harmony.quality)}/${numeralOf(goal.harmony, chord.localKey)}`;
+  return `ii${figuresHeard(chord.harmony)}/${numeralOf(goal.harmony, chord.localKey)}`;
 }
 
 function isTonic(chord: ChordReading): boolean {
-  return (
-    chord.harmony.kind === 'chord' &&
-    chromaOf(chord.harmony.root) === chromaOf(chord.localKey.tonic)
-  );
+  return chord.harmony.kind === 'chord' && rootOf(chord) === chromaOf(chord.localKey.tonic);
 }
 
 const MAJOR_SCALE = 0b101010110101;
@@ -194,6 +196,6 @@ function functionOf(
 function drives(chords: readonly ChordReading[], chord: ChordReading): boolean {
   const goal = chord.prepares === null ? null : (chords[chord.prepares] ?? null);
   if (goal === null || goal.harmony.kind === 'none' || chord.harmony.kind === 'none') return false;
-  const up = modulo(chromaOf(goal.harmony.root) - chromaOf(chord.harmony.root), 12);
+  const up = modulo(rootOf(goal) - rootOf(chord), 12);
   return isDominantClass(heard(chord.harmony).class) && (up === 5 || up === 11);
 }

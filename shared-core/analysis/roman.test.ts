@@ -33,6 +33,14 @@ describe('romanOf', () => {
     ['Gb7', 'F', 'bII7'],
     ['Caug', 'F', 'V+'],
     ['E7sus4', 'A', 'V7sus4'],
+    // A bass that is no chord tone: common practice, no source.
+    ['Dm7/G', 'C', 'V7sus4'],
+    ['F/G', 'C', 'V7sus4'],
+    ['C/A', 'C', 'vi7'],
+    ['Am/F#', 'C', '#ivø7'],
+    ['D/Eb', 'Eb', 'VII/I'],
+    ['C/E', 'C', 'I'],
+    ['G7/B', 'C', 'V7'],
   ])('names %s in %s as %s', (symbol, key, expected) => {
     expect(roman(symbol, key)).toBe(expected);
   });

@@ -1,6 +1,7 @@
 import type { Chord, ChordQuality } from '../chord/model.ts';
 import type { Key } from '../pitch/key.ts';
 import { chromaOf, modulo, type Spelled } from '../pitch/spelled.ts';
+import { CLASS, heard } from './facts.ts';
 
 const NUMERALS = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'] as const;
 
@@ -74,11 +75,36 @@ export function figuresOf(quality: ChordQuality): string {
   return suffix;
 }
 
+/** Figures of a chord that is heard on its bass; see `facts.ts`. */
+const HEARD_FIGURES: Partial<Record<number, string>> = {
+  [CLASS.sus]: '7sus4',
+  [CLASS.min7]: '7',
+  [CLASS.hdim]: 'ø7',
+  [CLASS.maj7]: 'maj7',
+};
+
+/** Figures of a chord as it is heard: those of Dm7/G are `7sus4`. */
+export function figuresHeard(chord: Chord): string {
+  const sound = heard(chord);
+  const own = figuresOf(chord.quality);
+  return sound.root === chromaOf(chord.root) ? own : (HEARD_FIGURES[sound.class] ?? own);
+}
+
 /**
- * Roman numeral of a chord in a key: numeral by degree (small for minor and diminished) and figures.
+ * Roman numeral of a chord in a key: numeral by degree (small for minor and diminished) and figures. A
+ * chord whose bass makes another chord of it is named as it is heard: Dm7/G in C is V7sus4. Where the
+ * bass is merely foreign, its degree follows a stroke: D/Eb in Eb is VII/I.
  *
  * @example romanOf(chord(2, 'm7'), { tonic: 0, mode: 'major' }) // 'ii7'
  */
 export function romanOf(chord: Chord, key: Key): string {
-  return numeralOf(chord, key) + figuresOf(chord.quality);
+  const written = numeralOf(chord, key) + figuresOf(chord.quality);
+  if (chord.bass === null) return written;
+  const sound = heard(chord);
+  if (sound.root === chromaOf(chord.root)) return written;
+  const degree = degreeName(chord.bass, key);
+  const figures = HEARD_FIGURES[sound.class];
+  if (figures === undefined) return `${written}/${degree}`;
+  const small = sound.class === CLASS.min7 || sound.class === CLASS.hdim;
+  return (small ? degree.toLowerCase() : degree) + figures;
 }
