@@ -17,6 +17,12 @@ describe('writing a tune and reading it back', () => {
     );
   });
 
+  it('keeps an empty bar after a counted repeat', () => {
+    const first = readTune('title: Count\n\n|: C :|x3 | | F |');
+    expect(first.tune?.sections[0]?.bars).toHaveLength(3);
+    expect(first.tune && readTune(writeTune(first.tune)).tune).toEqual(first.tune);
+  });
+
   it('keeps marks, jumps and a pickup inside a repeat', () => {
     const text = [
       'title: Signs',

@@ -155,14 +155,16 @@ function barLine(bars: readonly PageBar[], harmony: readonly string[], hasPickup
   bars.forEach((bar, i) => {
     const text = barText(bar, harmony[bar.page] ?? '', bar.page === 0 && hasPickup);
     const next = bars[i + 1]?.bar.repeatStart ?? false;
-    line += `${text === '' ? '' : ` ${text}`} ${barlineText(bar.bar.repeatEnd, next)}`;
+    line += `${text === '' ? '' : ` ${text}`} ${barlineText(bar.bar.repeatEnd, next, i === bars.length - 1)}`;
   });
   return line;
 }
 
-function barlineText(repeatEnd: number, repeatStart: boolean): string {
-  if (repeatEnd <= 2) return `${repeatEnd > 0 ? ':' : ''}|${repeatStart ? ':' : ''}`;
-  return `:|x${repeatEnd}${repeatStart ? ' |:' : ''}`;
+/** After a count the bar line is said again, so that an empty bar after it is seen. */
+function barlineText(repeatEnd: number, repeatStart: boolean, isLast: boolean): string {
+  const opening = repeatStart ? ':' : '';
+  if (repeatEnd <= 2) return `${repeatEnd > 0 ? ':' : ''}|${opening}`;
+  return `:|x${repeatEnd}${isLast ? '' : ` |${opening}`}`;
 }
 
 function barText({ bar, meter }: PageBar, harmony: string, isPickup: boolean): string {

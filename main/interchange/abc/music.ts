@@ -156,7 +156,9 @@ export class AbcMusic {
     const played = this.at > 0;
     if (isRepeatEnd) {
       const target = played ? this.bar : this.bars[this.bars.length - 1];
-      if (target) target.repeatEnd = Math.max(2, (/^:+/u.exec(text)?.[0].length ?? 1) + 1);
+      // `::` alone closes and opens; colons before a bar line count the further times.
+      const again = text.includes('|') ? (/^:+/u.exec(text)?.[0].length ?? 1) : 1;
+      if (target) target.repeatEnd = again + 1;
     }
     if (played) this.closeBar();
     if (isRepeatStart) this.bar.repeatStart = true;
