@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CLASS } from './facts.ts';
-import { type Arcs, type GrammarInput, gainOfArcs, parseArcs, strongestRest } from './grammar.ts';
+import { type Arcs, gainOfArcs, parseArcs, strongestRest } from './grammar.ts';
+import type { GrammarInput } from './rules.ts';
 import type { Runs } from './runs.ts';
 
 /** Runs of one bar each from roots and classes. */

@@ -12,7 +12,7 @@ export interface Recognised {
    * neighbours, and the chords between belong to the goal.
    */
   acrossTo(chord: number, goal: number): readonly Recognition[];
-  /** What the readings add to the arc between two runs; see `grammar.ts`. */
+  /** What the readings add to the arc between two runs; see `rules.ts`. */
   gains(runs: Runs): (from: number, to: number) => number;
 }
 

@@ -1,6 +1,6 @@
 import type { Harmony } from '../chord/model.ts';
 import type { Key } from '../pitch/key.ts';
-import { beatTicks, type Ticks } from '../time/meter.ts';
+import { barTicks, beatTicks, type Ticks } from '../time/meter.ts';
 import { addressOf, barAt } from '../tune/address.ts';
 import type { Chorus, FormBar } from '../tune/model.ts';
 import { CLASS, type HeardChord, heard } from './facts.ts';
@@ -119,8 +119,7 @@ function tidy(value: number): string {
 
 /** Bars of the first bar's own meter that a length fills. */
 function barsIn(bar: FormBar, length: Ticks): number {
-  const full = (bar.meter.count * 4 * 960) / bar.meter.unit;
-  return length / full;
+  return length / barTicks(bar.meter);
 }
 
 /** The harmony that sounds longest in the stretch; the first of equals. */

@@ -15,7 +15,7 @@ const CENTRE: Readonly<Record<Mode, number>> = { major: 1.5, minor: -1.5 };
  * has at most seven accidentals, the one nearest to the written roots; where they do not decide, the
  * one nearest to the signature of the tune.
  *
- * @param number key number, see `keys.ts`
+ * @param number key number, see `evidence.ts`
  * @param roots spelled roots of the chords in this key
  * @param signature sharps (positive) or flats of the tune; 0 when it is this key that is being found
  */

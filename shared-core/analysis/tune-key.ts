@@ -1,8 +1,8 @@
 import { modulo } from '../pitch/spelled.ts';
 import type { Chorus } from '../tune/model.ts';
 import { bluesFit, bluesReadings } from './blues.ts';
+import { fitOf, KEY_COUNT, keyNumber, motionOf } from './evidence.ts';
 import { CLASS, canBeTonic, isDominantClass } from './facts.ts';
-import { fitOf, KEY_COUNT, keyNumber, motionOf } from './keys.ts';
 import type { Runs } from './runs.ts';
 import { TUNE_KEY } from './weights.ts';
 
