@@ -297,9 +297,13 @@ export function tails(site: Site, sizes: readonly TailSize[], whole = false): re
   return kept(sizes.map((size) => tail(site, size, whole)));
 }
 
-/** Whether a dominant at `at` goes to the next chord on a beat at least as strong as its own. */
+/** Whether a dominant from `at` to the span's end sounds through no stronger beat than the one it resolves on. */
 export function leads(site: Site, at: Ticks): boolean {
-  return weightAt(site, at) <= weightAt(site, site.length);
+  const arrival = weightAt(site, site.length);
+  if (weightAt(site, at) > arrival) return false;
+  return gridOf(site).halves.every(
+    (place) => place <= at || place >= site.length || weightAt(site, place) <= arrival,
+  );
 }
 
 /** Places at the end for one chord that leads on: half a bar and a bar, or a beat where the next chord comes in mid-bar. */
