@@ -5,7 +5,8 @@ import { setText } from './fonts.ts';
 import { WORDS } from './looks.ts';
 import type { Sheet } from './options.ts';
 import type { Item } from './scene.ts';
-import { stroke, wordsAt } from './system.ts';
+import { stroke } from './shapes.ts';
+import { wordsAt } from './system.ts';
 
 /** Items from y = 0 down, and the height they take. */
 export interface SetHead {

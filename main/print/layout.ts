@@ -5,6 +5,7 @@ import { printedMeasures } from '../../shared-core/parts/printed.ts';
 import { signatureOf } from '../../shared-core/pitch/key.ts';
 import { setChord } from './chord-symbol.ts';
 import { engrave } from './engraver.ts';
+import { DIAGRAM } from './fret-diagram.ts';
 import { setFoot, setHead, setRunningHead } from './head.ts';
 import { lineStarts } from './lines.ts';
 import { LOOKS, scaledLook } from './looks.ts';
@@ -19,13 +20,13 @@ import { moveItem, type SetSystem, setSystem } from './system.ts';
 export async function layOut(part: Part, options: PrintOptions): Promise<Scene> {
   const sheet = sheetOf(options);
   const bars = printedMeasures(part);
-  const widths = bars.map(({ measure }) => leastWidth(measure, sheet));
+  const widths = bars.map(({ measure }) => leastWidth(measure, sheet, leastRoom(part, sheet)));
   const starts = lineStarts(bars, widths, roomOf(part, sheet));
   const shown = restated(part, starts);
   const printed = printedMeasures(shown);
   const musicXml = partToMusicXml(shown, {
     mode: 'engraving',
-    chordText: roomText(sheet),
+    chordText: roomText(sheet, leastRoom(part, sheet)),
     lineStarts: new Set([...starts].filter((ordinal) => ordinal > 0)),
     padding: paddingOf(starts, widths, roomOf(part, sheet)),
   });
@@ -41,10 +42,18 @@ export async function layOut(part: Part, options: PrintOptions): Promise<Scene> 
 /** Room a chord symbol needs besides its own width, so that two never touch. Points at normal size. */
 const CHORD_GAP = 5;
 
+/** Room every chord needs at least: a fret diagram's where the part has them. */
+function leastRoom(part: Part, sheet: Sheet): number {
+  const diagrams = printedMeasures(part).some(({ measure }) =>
+    measure.voicings.some(({ voicing }) => voicing.frets),
+  );
+  return diagrams ? (DIAGRAM.width + DIAGRAM.label) * sheet.size : 0;
+}
+
 /** Least width of a bar: its symbols side by side, or its notes. */
-function leastWidth(measure: PartMeasure, sheet: Sheet): number {
+function leastWidth(measure: PartMeasure, sheet: Sheet, least: number): number {
   const widthOf = (harmony: Harmony, look: 'strong' | 'light'): number =>
-    setChord(harmony, sheet.style, scaledLook(LOOKS[look], sheet.size)).width +
+    Math.max(least, setChord(harmony, sheet.style, scaledLook(LOOKS[look], sheet.size)).width) +
     CHORD_GAP * sheet.size;
   const sum = (widths: readonly number[]): number =>
     widths.reduce((total, each) => total + each, 0);
@@ -72,13 +81,15 @@ const EM = { C: 0.667, l: 0.278 };
 /** Size of its chord text, hundredths of a millimetre. */
 const ENGRAVED_TEXT = 405;
 
-/** The text that makes the engraver keep as much room for a chord as we shall fill. */
-function roomText(sheet: Sheet): (harmony: Harmony, layer: 'band' | 'solo') => string {
-  return (harmony, layer) => {
-    // In a bar with two layers the engraver never sets one beside the other, so the wider look is safe.
-    const look = scaledLook(LOOKS[layer === 'band' ? 'strong' : 'strong'], sheet.size);
-    const points = setChord(harmony, sheet.style, look).width + CHORD_GAP * sheet.size;
-    const units = ((points / MM) * 100) / sheet.staffScale;
+/**
+ * The text that makes the engraver keep as much room for a chord as we shall fill. Both layers keep the
+ * wider look's room, so that chords above and below one another stay on one line down the page.
+ */
+function roomText(sheet: Sheet, least: number): (harmony: Harmony) => string {
+  const look = scaledLook(LOOKS.strong, sheet.size);
+  return (harmony) => {
+    const width = Math.max(least, setChord(harmony, sheet.style, look).width);
+    const units = (((width + CHORD_GAP * sheet.size) / MM) * 100) / sheet.staffScale;
     const letters = (units / ENGRAVED_TEXT - EM.C) / EM.l;
     return 'l'.repeat(Math.max(1, Math.ceil(letters)));
   };

@@ -2,7 +2,8 @@ import { setText } from './fonts.ts';
 import { WORDS } from './looks.ts';
 import { type PrintOptions, type Sheet, sheetOf } from './options.ts';
 import type { Item, Page, Scene } from './scene.ts';
-import { stroke, wordsAt } from './system.ts';
+import { stroke } from './shapes.ts';
+import { wordsAt } from './system.ts';
 
 /** What a set sheet says. */
 export interface SetSheet {

@@ -3,11 +3,13 @@ import type { PrintedMeasure } from '../../shared-core/parts/printed.ts';
 import type { Ticks } from '../../shared-core/time/meter.ts';
 import { type ChordLook, type SetChord, setChord } from './chord-symbol.ts';
 import { moved, setText } from './fonts.ts';
+import { DIAGRAM, fretDiagram } from './fret-diagram.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
 import type { Sheet } from './options.ts';
-import { mapPath, readPath } from './path.ts';
+import { mapPath } from './path.ts';
 import type { EngravedMeasure, EngravedSystem } from './read-svg.ts';
 import type { Face, GroupItem, Item, PathItem, TextItem } from './scene.ts';
+import { stroke } from './shapes.ts';
 
 /** A line of music with its words, ready to be put on a page: y 0 is its top. */
 export interface SetSystem {
@@ -85,7 +87,7 @@ class SystemSetter {
     const chordLine = this.#chordLine();
     const spans = this.#chords(chordLine);
     this.#rehearsal(chordLine, spans);
-    this.#rows(chordLine - LOOKS.strong.root * this.#size * 0.78);
+    this.#rows(this.#diagrams(chordLine - LOOKS.strong.root * this.#size * 0.78));
     this.#noteMarks();
     this.#bandBelow();
     this.#barNumber();
@@ -117,6 +119,23 @@ class SystemSetter {
     }
     this.#reach(baseline - LOOKS.strong.root * this.#size * 0.75, baseline);
     return spans;
+  }
+
+  /** Fret diagrams over their chords; gives back the height where the rows above may begin. */
+  #diagrams(floor: number): number {
+    const size = this.#size;
+    const placed = this.#bars.flatMap((bar) =>
+      bar.measure.voicings.flatMap(({ at, voicing }) => {
+        const chord = placedChords(bar).find((held) => held.at === at && held.layer === 'band');
+        return chord && voicing.frets ? [{ x: chord.x, frets: voicing.frets }] : [];
+      }),
+    );
+    if (placed.length === 0) return floor;
+    const bottom = floor - 3 * size;
+    for (const { x, frets } of placed) this.#items.push(...fretDiagram(frets, x, bottom, size));
+    const top = bottom - DIAGRAM.height * size;
+    this.#reach(top, bottom);
+    return top;
   }
 
   #bandBelow(): void {
@@ -186,7 +205,10 @@ class SystemSetter {
   }
 
   #cues(): Floating[] {
-    return this.#bars.flatMap((bar) => bar.measure.cues.map((cue) => this.#cue(bar, cue)));
+    // Rows fill from the staff up, so the last chorus comes first and the first ends on top.
+    return this.#bars.flatMap((bar) =>
+      bar.measure.cues.map((cue) => this.#cue(bar, cue)).reverse(),
+    );
   }
 
   #cue(bar: Bar, cue: PartCue): Floating {
@@ -203,7 +225,7 @@ class SystemSetter {
     return {
       x: at,
       width: x + 4 * size,
-      height: 12.5 * size,
+      height: 14 * size,
       draw: (baseline) => [
         ...moved(words.items, at, baseline - 2 * size),
         ...chords.map((chord) => groupAt(chord.set, at + chord.x, baseline - 2 * size)),
@@ -399,6 +421,7 @@ function headingOf(part: Part, printed: PrintedMeasure): string | null {
 
 /** Chords of a bar with the places the engraver kept for them, in the order they were written. */
 function placedChords(bar: Bar): readonly {
+  at: Ticks;
   harmony: PartMeasure['band'][number]['harmony'];
   x: number;
   layer: 'band' | 'solo';
@@ -412,7 +435,8 @@ function placedChords(bar: Bar): readonly {
     throw new Error(
       `Bar ${engraved.ordinal} has ${chords.length} chords, the engraver kept room for ${engraved.chords.length}`,
     );
-  return chords.map(({ harmony, layer }, index) => ({
+  return chords.map(({ at, harmony, layer }, index) => ({
+    at,
     harmony,
     layer,
     x: engraved.chords[index] ?? engraved.left,
@@ -440,11 +464,6 @@ function apart(a: Floating, b: Floating): boolean {
 
 function groupAt(set: SetChord, x: number, y: number): GroupItem {
   return { kind: 'group', label: set.label, items: moved(set.items, x, y) };
-}
-
-/** A stroked line. */
-export function stroke(d: string, width: number): PathItem {
-  return { kind: 'path', segments: readPath(d), fill: false, stroke: width };
 }
 
 function box(x: number, y: number, width: number, height: number, line: number): PathItem {

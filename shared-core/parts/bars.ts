@@ -6,6 +6,7 @@ import type { Chorus } from '../tune/model.ts';
 import type { BarContent, BarDirection, BarPlace, StaffWriter } from './content.ts';
 import { cuesOf } from './cues.ts';
 import { type Stretch, sameSound, soundingIn, stretchOf } from './timeline.ts';
+import type { VoicedLine } from './voiced.ts';
 
 /** What the bars of a chair are made from: everything in its written pitch. */
 export interface BarsInput {
@@ -14,6 +15,8 @@ export interface BarsInput {
   readonly realisation: Realisation;
   readonly chair: Chair;
   readonly writer: StaffWriter;
+  /** Voicings to show; empty for none. */
+  readonly voiced: VoicedLine;
 }
 
 /** Every bar of every chorus as this chair reads it: `[chorus][bar]`. */
@@ -58,6 +61,10 @@ function contentOf(
     events,
     cues,
     directions: directionsOf(input.writer, place, directions),
+    voicings: band.chords.flatMap(({ at }) => {
+      const voicing = input.voiced.get(place.start + at);
+      return voicing ? [{ at, voicing }] : [];
+    }),
     key: JSON.stringify([stretchKey(band), solo && stretchKey(solo), events]),
   };
 }

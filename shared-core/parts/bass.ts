@@ -80,3 +80,29 @@ function twoFeel({ bar, band }: BarPlace, range: BassRange): PartEvent[] | null 
     return note(lowPitch(pc, range), at, half);
   });
 }
+
+/** Notes of a written line, written pitch, by the tick they begin at from the first chorus' start. */
+export type WrittenLine = ReadonlyMap<Ticks, { readonly length: Ticks; readonly pitch: Pitch }>;
+
+/** Bass with its line written out: what the line holds, rests where it is silent. */
+export function writtenBass(line: WrittenLine): StaffWriter {
+  const starts = [...line.keys()].sort((a, b) => a - b);
+  return {
+    events: ({ start, bar }) => {
+      const events: PartEvent[] = [];
+      let at = 0;
+      for (const from of starts) {
+        const held = line.get(from);
+        if (!held || from < start || from >= start + bar.length) continue;
+        const place = from - start;
+        if (place > at) events.push({ kind: 'rest', at, length: place - at });
+        const length = Math.min(held.length, bar.length - place);
+        events.push(note(held.pitch, place, length));
+        at = place + length;
+      }
+      if (at < bar.length) events.push({ kind: 'rest', at, length: bar.length - at });
+      return events;
+    },
+    under: () => null,
+  };
+}

@@ -5,7 +5,7 @@ import { realise } from '../arrangement/realise.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import type { TimedHarmony, Tune } from '../tune/model.ts';
 import { barsOf } from './bars.ts';
-import { bassWriter } from './bass.ts';
+import { bassWriter, type WrittenLine, writtenBass } from './bass.ts';
 import { writeBlocks } from './blocks.ts';
 import { COMPING, DRUMS } from './comping.ts';
 import type { StaffWriter } from './content.ts';
@@ -14,6 +14,8 @@ import { type LayoutWish, planChart } from './plan.ts';
 import { type ChairReading, readingOf } from './reading.ts';
 import { formWords, roadWords } from './road.ts';
 import { soloistWriter, type Telling } from './soloist.ts';
+import { voicedLine } from './voiced.ts';
+import { walkedLine } from './walked.ts';
 
 /** What the caller may choose about a part. Everything has a default. */
 export interface PartOptions {
@@ -27,6 +29,10 @@ export interface PartOptions {
   readonly date?: string | null;
   /** Soloist: the guide-tone line in plain bars. Default true. */
   readonly guideTones?: boolean;
+  /** Guitar: fret diagrams over the chords. Default false. */
+  readonly voicings?: boolean;
+  /** Bass: a line written out, walking or as directed, instead of roots and slashes. Default false. */
+  readonly walkingLine?: boolean;
   /** Soloist: the melody in choruses labelled as a head. Default true. */
   readonly melody?: boolean;
 }
@@ -60,7 +66,11 @@ export function buildPart(input: PartInput): Part {
     state,
     realisation,
     chair,
-    writer: writerOf(input, reading, realisation),
+    writer: writerOf(input, reading, realisation, concert),
+    voiced:
+      options.voicings && chair.role === 'comping'
+        ? voicedLine(concert, chair, input.band)
+        : new Map(),
   });
   const wish = options.layout ?? 'auto';
   const plan = planChart(bars, wish);
@@ -86,7 +96,12 @@ function writtenRealisation(concert: Realisation, reading: ChairReading): Realis
   return { ...concert, band: line(concert.band), solo: line(concert.solo) };
 }
 
-function writerOf(input: PartInput, reading: ChairReading, realisation: Realisation): StaffWriter {
+function writerOf(
+  input: PartInput,
+  reading: ChairReading,
+  realisation: Realisation,
+  concert: Realisation,
+): StaffWriter {
   const range = reading.instrument.comfortable;
   switch (input.chair.role) {
     case 'comping':
@@ -94,10 +109,25 @@ function writerOf(input: PartInput, reading: ChairReading, realisation: Realisat
     case 'drums':
       return DRUMS;
     case 'bass':
+      if (input.options?.walkingLine) return writtenBass(walkedFor(input, reading, concert));
       return range ? bassWriter(range) : COMPING;
     case 'soloist':
       return range ? soloist(input, reading, realisation, range) : COMPING;
   }
+}
+
+function walkedFor(
+  { analysis, state, chair }: PartInput,
+  reading: ChairReading,
+  realisation: Realisation,
+): WrittenLine {
+  return walkedLine({
+    chorus: analysis.chorus,
+    state,
+    realisation,
+    chair,
+    written: reading.pitch,
+  });
 }
 
 /** A label that says the melody is played: head, theme, melody. */

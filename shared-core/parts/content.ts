@@ -1,6 +1,7 @@
 import type { Direction } from '../arrangement/model.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { FormBar } from '../tune/model.ts';
+import type { Voicing } from '../voicing/model.ts';
 import type { PartCue, PartEvent, PartHarmony } from './model.ts';
 import type { Stretch } from './timeline.ts';
 
@@ -16,6 +17,8 @@ export interface BarContent {
   readonly events: readonly PartEvent[];
   readonly cues: readonly PartCue[];
   readonly directions: readonly BarDirection[];
+  /** Advice, not part of what makes two bars alike. */
+  readonly voicings: readonly { readonly at: Ticks; readonly voicing: Voicing }[];
   readonly key: string;
 }
 
