@@ -1,5 +1,6 @@
 import type { ArrangementDiff, ArrangementState, Command } from '../arrangement/model.ts';
 import { symbolOf } from '../chord/format.ts';
+import { chordMessage } from '../chord/messages.ts';
 import type { Harmony } from '../chord/model.ts';
 import { parseChord } from '../chord/parse.ts';
 import { err, ok, type Result } from '../result.ts';
@@ -48,7 +49,7 @@ function decode<T>(wire: Wire<T>): Result<T, ContractError> {
     wrong ??= {
       code: read.error.code,
       data: { text: symbol, offset: read.error.offset },
-      message: `${JSON.stringify(symbol)} is not a chord symbol; correct it or write N.C.`,
+      message: chordMessage(read.error),
     };
     return text;
   });
