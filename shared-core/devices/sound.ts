@@ -114,12 +114,12 @@ export function plainNote(pc: Spelled): Spelled {
 
 /** Whether a note sounds in a chord. */
 export function hasTone(chord: Chord, pc: Spelled): boolean {
-  return chord.quality.fifths.some((fifths) => (chord.root + fifths - pc) % 12 === 0);
+  return (chord.quality.chromaMask & (1 << semitonesUp(chord.root, pc))) !== 0;
 }
 
 /** The note of that sound as the chord spells it (`Emaj7` has an E, whatever the degree says), without double accidentals; as it comes when it is not in the chord. */
 export function toneIn(chord: Harmony, pc: Spelled): Spelled {
-  if (chord.kind === 'none') return plainNote(pc);
+  if (chord.kind === 'none' || !hasTone(chord, pc)) return plainNote(pc);
   for (const fifths of chord.quality.fifths) {
     if ((chord.root + fifths - pc) % 12 === 0) return plainNote(chord.root + fifths);
   }
