@@ -1,0 +1,91 @@
+import { afterAll, describe, expect, it } from 'vitest';
+import { bookToPdf, closePrinter } from '../../main/print/index.ts';
+import { realise } from '../../shared-core/arrangement/realise.ts';
+import { formatHarmony, symbolOf } from '../../shared-core/chord/format.ts';
+import { chromaSetOf } from '../../shared-core/chord/tones.ts';
+import { partToMusicXml } from '../../shared-core/notation/musicxml.ts';
+import { buildPart } from '../../shared-core/parts/build.ts';
+import type { Part } from '../../shared-core/parts/model.ts';
+import { printedMeasures } from '../../shared-core/parts/printed.ts';
+import { concertLine, unrollPart } from '../../shared-core/parts/unroll.ts';
+import { instrumentById } from '../../shared-core/pitch/instruments.ts';
+import { midiOf } from '../../shared-core/pitch/spelled.ts';
+import type { TimedHarmony } from '../../shared-core/tune/model.ts';
+import { readPdf } from '../support/pdf.ts';
+import { SAMPLE_BAND, type Sample, sample, sampleNames } from '../support/samples.ts';
+import { musicXmlFaults } from '../support/schema.ts';
+
+afterAll(() => closePrinter());
+
+function partsOf(known: Sample): readonly Part[] {
+  return SAMPLE_BAND.chairs.map((chair) => buildPart({ ...known, chair, band: SAMPLE_BAND }));
+}
+
+/** What sounds when, neighbours that sound the same joined. */
+function heard(line: readonly TimedHarmony[]): readonly string[] {
+  let last = '';
+  return line.flatMap(({ start, harmony }) => {
+    const sound =
+      harmony.kind === 'none' ? 'N.C.' : `${chromaSetOf(harmony)} ${harmony.quality.suffix}`;
+    if (sound === last) return [];
+    last = sound;
+    return [`${start}: ${sound}`];
+  });
+}
+
+describe.each(sampleNames())('the charts of %s', (name) => {
+  const known = sample(name);
+  const parts = partsOf(known);
+  const real = realise(known.analysis.chorus, known.state);
+
+  it('give back exactly the arrangement when followed as printed', () => {
+    for (const part of parts) {
+      if (part.role !== 'drums') expect(heard(concertLine(part, 'band'))).toEqual(heard(real.band));
+      if (part.role === 'soloist')
+        expect(heard(concertLine(part, 'solo'))).toEqual(heard(real.solo));
+    }
+  });
+
+  it('keep the leader’s spelling for every chair at concert pitch', () => {
+    const source = real.band.map(({ harmony }) => symbolOf(harmony));
+    for (const part of parts.filter((each) => each.role === 'comping' || each.role === 'bass'))
+      expect(concertLine(part, 'band').map(({ harmony }) => symbolOf(harmony))).toEqual(source);
+  });
+
+  it('keep soloists inside their comfortable range', () => {
+    for (const part of parts.filter(({ role }) => role === 'soloist')) {
+      const range = instrumentById(part.reading.instrument).comfortable;
+      const notes = unrollPart(part)
+        .filter(({ measure }) => measure.solo !== null)
+        .flatMap(({ measure }) => measure.events)
+        .flatMap((event) => (event.kind === 'note' ? event.pitches.map(midiOf) : []));
+      for (const note of notes) {
+        expect(note).toBeGreaterThanOrEqual(range ? midiOf(range.low) : 0);
+        expect(note).toBeLessThanOrEqual(range ? midiOf(range.high) : 0);
+      }
+    }
+  });
+
+  it('are valid MusicXML', async () => {
+    const documents = parts.map((part) => ({
+      name: `${name}-${part.chairId}.musicxml`,
+      xml: partToMusicXml(part, { mode: 'exchange' }),
+    }));
+    expect(await musicXmlFaults(documents)).toEqual([]);
+  });
+
+  it('carry every chord symbol into the PDF, flats and sharps included', async () => {
+    const { pages } = await readPdf(await bookToPdf(parts, { title: name }));
+    const found = new Set(pages.flatMap((page) => page.symbols));
+    for (const { measure } of parts.flatMap((part) => printedMeasures(part)))
+      for (const { harmony } of [...measure.band, ...(measure.solo ?? [])]) {
+        const symbol = formatHarmony(harmony, { style: 'words', accidentals: 'glyph' });
+        expect(found).toContain(symbol.replaceAll(/[()]/gu, ''));
+      }
+    for (const page of pages)
+      for (const { x, y, width } of page.texts) {
+        expect(Math.min(x, y)).toBeGreaterThan(28.3);
+        expect(x + width).toBeLessThan(page.width - 28.3);
+      }
+  });
+});
