@@ -315,7 +315,19 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   if (degreeOf(reading, here) === 0) return null;
   const dominant = here.quality.family === 'dominant';
   const next = nextIndex(chords, index);
-  return recognition(NAME, index, next, null, dominant ? 'dominant' : 'departure', 1.1);
+  const cost = goesRound(chords, start) ? 0.4 : 1.1;
+  return recognition(NAME, index, next, null, dominant ? 'dominant' : 'departure', cost);
+}
+
+/** Whether four chords from `start` lead from the end of the form into its top: there a turnaround belongs. */
+function goesRound(chords: readonly ChordReading[], start: number): boolean {
+  let at: number | null = start;
+  for (let step = 0; step < 4 && at !== null; step += 1) {
+    const next: number | null = nextIndex(chords, at);
+    if (next !== null && next < at) return true;
+    at = next;
+  }
+  return false;
 }
 
 /** Four chords that bring round the chord after the stretch. */

@@ -179,7 +179,8 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   const rocks = seen.previous !== null && sameChord(seen.previous, next);
   if (ofTheKey && !rocks) return null;
   const roman = here.quality.family === 'minor' ? 'ii7' : 'iim7b5';
-  return recognition(NAME, index, seen.nextAt, ofTheKey ? roman : null, 'departure', 1);
+  // Every two-five is a dominant that shares its time; as a reading it is too plain to be named.
+  return recognition(NAME, index, seen.nextAt, ofTheKey ? roman : null, 'departure', 1.1);
 }
 
 /** A dominant shares its time with its two. */
