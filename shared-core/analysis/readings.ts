@@ -9,6 +9,7 @@ import type { ChordReading, HarmonicFunction, Recognition } from './model.ts';
 import type { Recognised } from './recognise.ts';
 import { figuresHeard, numeralOf, romanOf } from './roman.ts';
 import type { Runs } from './runs.ts';
+import { RECOGNITION_COST } from './weights.ts';
 
 /** A chord by itself in its key: plain numeral and function, before anything is known of its goal. */
 export function baseReading(
@@ -121,7 +122,8 @@ function deviceOf(
     reading.cost + (reading.prepares === null && goal >= 0 ? GOALLESS : 0);
   let best: Recognition | null = null;
   for (const reading of [...recognised.at(chord.index), ...across]) {
-    if (agrees(reading) && (best === null || cost(reading) < cost(best))) best = reading;
+    if (reading.cost > RECOGNITION_COST.named || !agrees(reading)) continue;
+    if (best === null || cost(reading) < cost(best)) best = reading;
   }
   return best;
 }

@@ -17,6 +17,8 @@ export const RECOGNITION_COST = {
   possible: 1.2,
   /** Only when nothing else explains the chord. */
   lastResort: 2,
+  /** A dearer reading helps the parse, but the chord is called plain: the two of the key's own five. */
+  named: 1,
   ceiling: 2,
 } as const;
 

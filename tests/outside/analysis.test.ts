@@ -133,7 +133,7 @@ describe('the substitutions of the blues forms', () => {
       '7.1 V7/VI>8.1 dominant-chain',
       '8.1 V7/II>9.1 dominant-chain',
       '9.1 V7/V>10.1 dominant-chain',
-      '10.1 V7>11.1 turnaround',
+      '10.1 V7>11.1',
     ]);
   });
 
