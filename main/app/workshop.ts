@@ -1,25 +1,67 @@
-import { ok } from '../../shared-core/result.ts';
-import type { Tune } from '../../shared-core/tune/model.ts';
-import { knowTune } from './tune-text.ts';
-import type { SoundInput, Works } from './works.ts';
+import type { CheckFinding } from '../../shared-core/contract/types.ts';
+import { buildPart, type PartOptions } from '../../shared-core/parts/build.ts';
+import type { Part } from '../../shared-core/parts/model.ts';
+import { err } from '../../shared-core/result.ts';
+import type { PrintOptions } from '../print/index.ts';
+import type { ChartInput, SoundInput, Works } from './works.ts';
 
 /** The makers of charts and sound as they are. Heavy modules are loaded at their first use. */
 export const WORKSHOP: Works = {
-  chartSvg: () => notYet(),
-  chartPdf: () => notYet(),
-  chartMusicXml: () => notYet(),
-  bookPdf: () => notYet(),
-  sheetPdf: () => notYet(),
-  midi,
-  readTunes: async (_name, bytes) => {
-    const known = knowTune(new TextDecoder().decode(bytes));
-    return known.ok ? ok({ tunes: [known.value.tune] as readonly Tune[], warnings: [] }) : known;
+  async chartSvg(input) {
+    const { partToSvg } = await import('../print/index.ts');
+    return partToSvg(partOf(input), printOptions(input));
   },
-  inspect: async () => [],
+  async chartPdf(input) {
+    const { partToPdf } = await import('../print/index.ts');
+    return partToPdf(partOf(input), printOptions(input));
+  },
+  async chartMusicXml(input) {
+    const { partToMusicXml } = await import('../../shared-core/notation/musicxml.ts');
+    return partToMusicXml(partOf(input), { mode: 'exchange' });
+  },
+  async bookPdf(title, inputs) {
+    const { bookToPdf } = await import('../print/index.ts');
+    const [first] = inputs;
+    return bookToPdf(inputs.map(partOf), { title, ...(first ? printOptions(first) : {}) });
+  },
+  async sheetPdf(sheet, paper) {
+    const { setSheetToPdf } = await import('../print/index.ts');
+    return setSheetToPdf(sheet, { paper });
+  },
+  midi,
+  async readTunes(name, bytes, signal) {
+    const { importFile } = await import('../interchange/index.ts');
+    const read = await importFile(name, bytes, signal);
+    if (read.ok) return read;
+    const { code, message, line, bar } = read.error;
+    const place = {
+      ...(line === undefined ? {} : { line }),
+      ...(bar === undefined ? {} : { bar }),
+    };
+    return err({ code, message, place });
+  },
+  inspect,
 };
 
-function notYet(): never {
-  throw new Error('Charts are not printed yet');
+function partOf(input: ChartInput): Part {
+  const { layout, concert, voicings, walkingLine } = input.options;
+  const options: PartOptions = {
+    version: input.version,
+    date: input.date,
+    ...(layout === undefined ? {} : { layout }),
+    ...(concert === undefined ? {} : { concert }),
+    ...(voicings === undefined ? {} : { voicings }),
+    ...(walkingLine === undefined ? {} : { walkingLine }),
+  };
+  return buildPart({ ...input, options });
+}
+
+function printOptions({ options: { paper, style, large } }: ChartInput): PrintOptions {
+  return {
+    ...(paper === undefined ? {} : { paper }),
+    ...(style === undefined ? {} : { style }),
+    ...(large === undefined ? {} : { large }),
+  };
 }
 
 async function midi({ tune, analysis, state, band, without }: SoundInput): Promise<Uint8Array> {
@@ -28,4 +70,19 @@ async function midi({ tune, analysis, state, band, without }: SoundInput): Promi
   const options = without === null ? {} : { without };
   const { chorus, key } = analysis;
   return midiBytes(perform({ tune, chorus, key, state, band, options }));
+}
+
+/** Fonts that lack a sign our charts need are an error: a missing flat is the worst fault a chart can have. */
+async function inspect(): Promise<readonly CheckFinding[]> {
+  const { inspectPrinter } = await import('../print/inspect.ts');
+  const { engraver, fonts, missing } = await inspectPrinter();
+  if (missing.length > 0) {
+    return missing.map((sign) => ({
+      level: 'error',
+      subject: 'fonts',
+      message: `No outline for ${sign}.`,
+    }));
+  }
+  const names = [...new Set(fonts.map(({ name }) => name))].join(', ');
+  return [{ level: 'fine', subject: 'fonts', message: `${names} have every sign; ${engraver}.` }];
 }

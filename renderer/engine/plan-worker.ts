@@ -1,8 +1,9 @@
+import { planChoruses } from '../../shared-core/arrangement/plan-choruses.ts';
+import { encode } from '../../shared-core/contract/codec.ts';
 import type { WireState } from '../../shared-core/contract/index.ts';
 import { type TasteCount, tasteOf } from '../../shared-core/proposals/taste.ts';
 import { openTune } from './open-tune.ts';
-import { planChoruses } from './plan.ts';
-import { encodeCommand, holdState } from './wire.ts';
+import { holdState } from './wire.ts';
 
 /** What crosses to the worker: text and plain records only. */
 export interface PlanMessage {
@@ -15,9 +16,12 @@ export interface PlanMessage {
 self.onmessage = ({ data }: MessageEvent<PlanMessage>) => {
   const opened = openTune(data.text);
   if (!opened.ok) throw new Error(opened.message);
+  const { analysis, tune } = opened.value;
+  const { state } = holdState(data.state, null);
   const plan = planChoruses({
-    open: opened.value,
-    state: holdState(data.state, null).state,
+    analysis,
+    tempo: state.head.tempo ?? tune.tempo,
+    state,
     intensities: data.intensities,
     taste: tasteOf(data.taste),
   });
@@ -25,7 +29,7 @@ self.onmessage = ({ data }: MessageEvent<PlanMessage>) => {
     plainShare: plan.plainShare,
     slips: plan.slips.map(({ placement, ...slip }) => ({
       ...slip,
-      command: encodeCommand({ kind: 'accept', placement }),
+      command: encode({ kind: 'accept', placement }),
     })),
   });
 };

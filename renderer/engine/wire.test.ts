@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { applyCommand, emptyArrangement } from '../../shared-core/arrangement/fold.ts';
 import type { Command, Placement } from '../../shared-core/arrangement/model.ts';
+import { encode } from '../../shared-core/contract/codec.ts';
 import type { WireState } from '../../shared-core/contract/index.ts';
-import { decodeCommand, encodeCommand, harmonyOf, holdState } from './wire.ts';
+import { commandOf, harmonyOf, holdState, project } from './wire.ts';
 
 function placement(id: string, chorus: string, symbol: string): Placement {
   return {
@@ -24,15 +25,7 @@ function wired(...placements: Placement[]): WireState {
     if (!applied.ok) throw new Error(applied.error.code);
     state = applied.value.state;
   }
-  const accepted = Object.values(state.placements).map((one) => {
-    const command = encodeCommand({ kind: 'edit', placement: one });
-    return command.kind === 'edit' ? ([one.id, command.placement] as const) : null;
-  });
-  const text = JSON.stringify({
-    ...state,
-    placements: Object.fromEntries(accepted.filter((entry) => entry !== null)),
-  });
-  return JSON.parse(text) as WireState;
+  return JSON.parse(JSON.stringify(encode(state))) as WireState;
 }
 
 describe('a state from the shell', () => {
@@ -64,6 +57,31 @@ describe('a state from the shell', () => {
   });
 });
 
+describe('a decision on its way', () => {
+  const first = placement('p1', 'c1', 'Ebm6');
+  const second = placement('p2', 'c2', 'Ab7#11');
+
+  it('shows what the shell will answer, so that the answer draws nothing again', () => {
+    const before = holdState(wired(first), null);
+    const shown = project(before, { kind: 'accept', placement: second });
+    const answered = holdState(wired(first, second), shown);
+    expect(answered.state.placements).toBe(shown.state.placements);
+    expect(answered.state.placements.p2).toBe(second);
+  });
+
+  it('takes out what it replaces', () => {
+    const before = holdState(wired(first), null);
+    const shown = project(before, { kind: 'accept', placement: { ...second, chorus: 'c1' } });
+    expect(Object.keys(shown.state.placements)).toEqual(['p2']);
+    expect(Object.keys(shown.wire.placements)).toEqual(['p2']);
+  });
+
+  it('changes nothing when it cannot be done', () => {
+    const before = holdState(wired(first), null);
+    expect(project(before, { kind: 'remove', placement: 'gone' })).toBe(before);
+  });
+});
+
 describe('a command', () => {
   it('crosses as text and comes back the same, inside a batch too', () => {
     const command: Command = {
@@ -74,9 +92,9 @@ describe('a command', () => {
         { kind: 'remove', placement: 'p0' },
       ],
     };
-    const crossed = JSON.parse(JSON.stringify(encodeCommand(command)));
+    const crossed = JSON.parse(JSON.stringify(encode(command)));
     expect(crossed.commands[0].placement.changes[0].harmony).toBe('C7alt');
-    expect(decodeCommand(crossed)).toEqual(command);
+    expect(commandOf(crossed)).toEqual(command);
   });
 
   it('refuses text that is no chord', () => {

@@ -1,7 +1,8 @@
+import { applyCommand } from '../../shared-core/arrangement/fold.ts';
 import type { ArrangementState, Command, Placement } from '../../shared-core/arrangement/model.ts';
-import { symbolOf } from '../../shared-core/chord/format.ts';
 import type { Harmony } from '../../shared-core/chord/model.ts';
 import { parseChord } from '../../shared-core/chord/parse.ts';
+import { decodeCommand, encode } from '../../shared-core/contract/codec.ts';
 import type { WireCommand, WireState } from '../../shared-core/contract/index.ts';
 
 const harmonies = new Map<string, Harmony>();
@@ -28,37 +29,11 @@ function decodePlacement(placement: WirePlacement): Placement {
   };
 }
 
-function encodePlacement(placement: Placement): WirePlacement {
-  return {
-    ...placement,
-    changes: placement.changes.map((change) => ({ ...change, harmony: symbolOf(change.harmony) })),
-  };
-}
-
-/** A command as it crosses to the shell: harmonies as text. */
-export function encodeCommand(command: Command): WireCommand {
-  switch (command.kind) {
-    case 'accept':
-    case 'edit':
-      return { ...command, placement: encodePlacement(command.placement) };
-    case 'batch':
-      return { ...command, commands: command.commands.map(encodeCommand) };
-    default:
-      return command;
-  }
-}
-
-/** A command as it crossed, with its harmonies read again. */
-export function decodeCommand(command: WireCommand): Command {
-  switch (command.kind) {
-    case 'accept':
-    case 'edit':
-      return { ...command, placement: decodePlacement(command.placement) };
-    case 'batch':
-      return { ...command, commands: command.commands.map(decodeCommand) };
-    default:
-      return command;
-  }
+/** A command as it crossed, with its harmonies read again. Throws when one is no chord. */
+export function commandOf(wire: WireCommand): Command {
+  const read = decodeCommand(wire);
+  if (!read.ok) throw new Error(read.error.message);
+  return read.value;
 }
 
 /** What the shell answered, as the window holds it: the text it came from is kept to share what stayed. */
@@ -72,29 +47,33 @@ export interface Held {
  * so that only the cells of a decision are drawn again.
  */
 export function holdState(wire: WireState, before: Held | null): Held {
+  const from = before?.wire;
+  const held = before?.state;
   const state: ArrangementState = {
-    head: share(wire.head, before?.wire.head, before?.state.head, (head) => head),
-    choruses: shareTable(wire.choruses, before?.wire.choruses, before?.state.choruses, same),
-    placements: shareTable(
-      wire.placements,
-      before?.wire.placements,
-      before?.state.placements,
-      decodePlacement,
-    ),
-    rejections: shareTable(
-      wire.rejections,
-      before?.wire.rejections,
-      before?.state.rejections,
-      same,
-    ),
-    directions: shareTable(
-      wire.directions,
-      before?.wire.directions,
-      before?.state.directions,
-      same,
-    ),
+    head: share(wire.head, from?.head, held?.head, same),
+    choruses: shareTable(wire.choruses, from?.choruses, held?.choruses, same),
+    placements: shareTable(wire.placements, from?.placements, held?.placements, decodePlacement),
+    rejections: shareTable(wire.rejections, from?.rejections, held?.rejections, same),
+    directions: shareTable(wire.directions, from?.directions, held?.directions, same),
   };
   return { wire, state };
+}
+
+/**
+ * A held state with a decision laid over it that is still on its way to the shell: made by the same fold
+ * that the shell uses. A command that cannot be applied changes nothing; the shell will say why.
+ */
+export function project(held: Held, command: Command): Held {
+  const applied = applyCommand(held.state, command);
+  if (!applied.ok) return held;
+  const { state, diff } = applied.value;
+  const placements = { ...held.wire.placements };
+  for (const [id, { after }] of Object.entries(diff.placements)) {
+    if (after) placements[id] = encode(after) as WirePlacement;
+    else delete placements[id];
+  }
+  const { head, choruses, rejections, directions } = state;
+  return { wire: { head, choruses, rejections, directions, placements }, state };
 }
 
 function same<T>(value: T): T {

@@ -173,6 +173,10 @@ export const chartOptions: z.ZodType<ChartOptions> = z.strictObject({
   style: z.enum(['words', 'signs']).exactOptional(),
   paper: z.enum(['a4', 'letter']).exactOptional(),
   concert: z.boolean().exactOptional(),
+  large: z.boolean().exactOptional(),
+  layout: z.enum(['auto', 'compact', 'written-out']).exactOptional(),
+  voicings: z.boolean().exactOptional(),
+  walkingLine: z.boolean().exactOptional(),
 });
 
 /** See {@link SetlistEntryInput}. */

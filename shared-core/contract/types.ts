@@ -91,6 +91,14 @@ export interface ChartOptions {
   readonly paper?: 'a4' | 'letter';
   /** True prints a transposing instrument's chart at concert pitch. */
   readonly concert?: boolean;
+  /** Everything at 130 %. */
+  readonly large?: boolean;
+  /** How choruses are folded; `auto` is the shortest honest chart. */
+  readonly layout?: 'auto' | 'compact' | 'written-out';
+  /** Guitar: fret diagrams over the chords. */
+  readonly voicings?: boolean;
+  /** Bass: a written line instead of roots and slashes. */
+  readonly walkingLine?: boolean;
 }
 
 /** What an export writes. */

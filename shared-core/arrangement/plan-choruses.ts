@@ -1,15 +1,17 @@
-import { chorusesInOrder } from '../../shared-core/arrangement/fold.ts';
-import type { ArrangementState, Placement } from '../../shared-core/arrangement/model.ts';
-import { placementOf, usualLayer } from '../../shared-core/arrangement/placement.ts';
-import { type ArcChorus, disjointSpans, planArc } from '../../shared-core/proposals/arc.ts';
-import type { Proposal } from '../../shared-core/proposals/model.ts';
-import { propose } from '../../shared-core/proposals/propose.ts';
-import type { Taste } from '../../shared-core/proposals/taste.ts';
-import type { OpenTune } from './open-tune.ts';
+import type { Analysis } from '../analysis/model.ts';
+import { type ArcChorus, disjointSpans, planArc } from '../proposals/arc.ts';
+import type { Proposal } from '../proposals/model.ts';
+import { propose } from '../proposals/propose.ts';
+import type { Taste } from '../proposals/taste.ts';
+import { chorusesInOrder } from './fold.ts';
+import type { ArrangementState, Placement } from './model.ts';
+import { placementOf, usualLayer } from './placement.ts';
 
 /** What to plan: an arrangement with an intensity 0-5 for each of its choruses, in playing order. */
 export interface PlanRequest {
-  readonly open: OpenTune;
+  readonly analysis: Analysis;
+  /** Counted beats a minute; null where neither arrangement nor tune names one. */
+  readonly tempo: number | null;
   readonly state: ArrangementState;
   readonly intensities: readonly number[];
   readonly taste: Taste | null;
@@ -36,15 +38,14 @@ export interface Plan {
  * Chooses proposals for all choruses at once: what was decided stays, what was laid aside stays aside.
  * Throws when the intensities do not match the choruses: a mistake of the caller.
  */
-export function planChoruses({ open, state, intensities, taste }: PlanRequest): Plan {
-  const { analysis, tune } = open;
+export function planChoruses({ analysis, tempo, state, intensities, taste }: PlanRequest): Plan {
   const plans = chorusesInOrder(state);
   const held = analysis.spans.filter((span) => span.stretch);
   const spans = disjointSpans(held, (span) => span.length);
   const ids = spans.map((span) => span.id);
   const choruses = plans.map((plan, index): ArcChorus => {
     const candidates = propose(analysis, {
-      tempo: state.head.tempo ?? tune.tempo,
+      tempo,
       chorus: index,
       lastChorus: index === plans.length - 1,
       spans: ids,
