@@ -1,7 +1,7 @@
 import type { Chair } from '../arrangement/band.ts';
 import type { Harmony } from '../chord/model.ts';
-import { transposeHarmony } from '../chord/transpose.ts';
-import { respellRoot, respellSpelled } from '../pitch/copyist.ts';
+import { respellHarmony, transposeHarmony } from '../chord/transpose.ts';
+import { respellSpelled } from '../pitch/copyist.ts';
 import {
   type Clef,
   type Instrument,
@@ -94,14 +94,4 @@ function wordsOf(instrument: Instrument, moves: boolean): string {
   const octave = Math.floor(instrument.toWritten.semitones / 12);
   if (octave === 0 || octaveChange === 0) return 'concert pitch';
   return 'sounds an octave lower';
-}
-
-function respellHarmony(harmony: Harmony, key: Key): Harmony {
-  if (harmony.kind === 'none') return harmony;
-  const bounds = { flattest: -8, sharpest: 9 };
-  return {
-    ...harmony,
-    root: respellRoot(harmony.root, key, bounds),
-    bass: harmony.bass === null ? null : respellRoot(harmony.bass, key, bounds),
-  };
 }
