@@ -1,4 +1,11 @@
-import { type KeyboardEvent, useCallback, useEffect, useMemo, useState } from 'react';
+import {
+  type KeyboardEvent,
+  useCallback,
+  useDeferredValue,
+  useEffect,
+  useMemo,
+  useState,
+} from 'react';
 import type { ContractClient } from '../../shared-core/contract/index.ts';
 import { goTo } from '../app/route.ts';
 import { useSettings } from '../app/settings.ts';
@@ -64,6 +71,8 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
   const [open, setOpen] = useState<Open>(null);
   const error = useLadder((store) => store.error);
   const band = useBand((store) => store.band);
+  // The decided cell is drawn first, the bench's list right after it.
+  const onBench = useDeferredValue(arrangement);
   const onKey = useLadderKeys(setView, setOpen);
   const close = useCallback(() => setOpen(null), []);
   return (
@@ -79,7 +88,7 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
         )}
       </LadderHead>
       <Ladder arrangement={arrangement} onKey={onKey} />
-      <Bench arrangement={arrangement} band={band} view={view} onView={setView} />
+      <Bench arrangement={onBench} band={band} view={view} onView={setView} />
       <TransportBar arrangement={arrangement} />
       {open === 'keys' && <KeysDialog onClose={close} />}
       {open === 'export' && <ExportDialog arrangement={arrangement} onClose={close} />}

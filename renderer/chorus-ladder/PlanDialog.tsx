@@ -10,7 +10,7 @@ import { Waiting } from '../common/notice.tsx';
 import { useClient } from '../common/shell-context.ts';
 import { count } from '../common/words.ts';
 import type { PlanMessage } from '../engine/plan-worker.ts';
-import { decodeCommand } from '../engine/wire.ts';
+import { commandOf } from '../engine/wire.ts';
 import { useTaste } from '../taste/taste-store.ts';
 import { type OpenArrangement, useLadder } from './ladder-store.ts';
 
@@ -52,7 +52,7 @@ export function PlanDialog({
         label: chorus.label,
         intensity: intensities[chorus.order] ?? 0,
       }));
-    for (const slip of plan.slips) commands.push(withOwnId(decodeCommand(slip.command)));
+    for (const slip of plan.slips) commands.push(withOwnId(commandOf(slip.command)));
     const done = await decide(client, { kind: 'batch', label: 'Plan all choruses', commands });
     if (done) onClose();
   };

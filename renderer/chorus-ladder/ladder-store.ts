@@ -1,18 +1,20 @@
 import { create } from 'zustand';
 import type { DeviceName } from '../../shared-core/analysis/model.ts';
 import { chorusesInOrder } from '../../shared-core/arrangement/fold.ts';
-import type { ArrangementState, ChorusPlan, Command } from '../../shared-core/arrangement/model.ts';
+import type { ChorusPlan, Command } from '../../shared-core/arrangement/model.ts';
+import { encode } from '../../shared-core/contract/codec.ts';
 import type {
   Answer,
   ArrangementUpdate,
   ContractClient,
   ContractError,
   HistoryEntry,
+  WireCommand,
 } from '../../shared-core/contract/index.ts';
 import type { Carrier } from '../../shared-core/devices/model.ts';
 import { say } from '../common/said.tsx';
 import { type OpenTune, openTune } from '../engine/open-tune.ts';
-import { encodeCommand, type Held, holdState } from '../engine/wire.ts';
+import { type Held, holdState, project } from '../engine/wire.ts';
 import { type Segment, segmentsOf } from './ruler.ts';
 
 /** Where the person stands on the ladder. Row 0 is the written changes, row n chorus n; column 0 is the row's head. */
@@ -27,7 +29,10 @@ export interface OpenArrangement {
   readonly tuneId: string;
   readonly open: OpenTune;
   readonly segments: readonly Segment[];
+  /** What is shown: the shell's answer with the decisions on their way laid over it. */
   readonly held: Held;
+  /** The shell's last answer alone. */
+  readonly answered: Held;
   readonly choruses: readonly ChorusPlan[];
   readonly revision: number;
   readonly history: readonly HistoryEntry[];
@@ -50,8 +55,8 @@ interface LadderStore {
   /** Proposal chosen on the bench; null is the first of the list. */
   readonly chosen: string | null;
   readonly filter: Filter;
-  /** Decisions on their way to the shell. */
-  readonly pending: number;
+  /** Decisions on their way to the shell, oldest first. */
+  readonly pending: readonly Command[];
   load(client: ContractClient, id: string): Promise<void>;
   decide(client: ContractClient, command: Command): Promise<boolean>;
   undo(client: ContractClient): Promise<boolean>;
@@ -64,46 +69,56 @@ interface LadderStore {
 /** One after another: a decision made while another is on its way waits for the revision it makes. */
 let line: Promise<unknown> = Promise.resolve();
 
+/** The revision each arrangement has come to, as the shell last answered. */
+const revisions = new Map<string, number>();
+
 /** The ladder's state: what the shell answered, and where the person stands. */
 export const useLadder = create<LadderStore>()((set, get) => {
-  type Ask = (open: OpenArrangement) => Promise<Answer<ArrangementUpdate>>;
+  type At = { readonly id: string; readonly revision: number };
+  type Ask = (at: At) => Promise<Answer<ArrangementUpdate>>;
 
-  function takeUpdate(update: ArrangementUpdate): void {
-    const { arrangement, focus } = get();
-    if (!arrangement) return;
-    const next = withUpdate(arrangement, update);
+  /** Shows the last answer with what is still on its way. */
+  function show(arrangement: OpenArrangement, pending: readonly Command[]): void {
+    const next = withHeld(arrangement, pending.reduce(project, arrangement.answered));
+    const { focus } = get();
     const row = Math.min(focus.row, next.choruses.length);
-    set({
-      arrangement: next,
-      error: null,
-      ...(row === focus.row ? {} : { focus: { ...focus, row } }),
-    });
+    set({ arrangement: next, pending });
+    if (row !== focus.row) set({ focus: { ...focus, row } });
   }
 
-  async function send(client: ContractClient, ask: Ask): Promise<boolean> {
-    const open = get().arrangement;
-    if (!open) return false;
-    const answer = await ask(open);
+  async function send(
+    client: ContractClient,
+    id: string,
+    ask: Ask,
+    command: Command | null,
+  ): Promise<boolean> {
+    const answer = await ask({ id, revision: revisions.get(id) ?? 0 });
+    if (answer.ok) revisions.set(id, answer.value.revision);
+    const now = get().arrangement;
+    // The person went elsewhere meanwhile; the decision is kept all the same.
+    if (now?.id !== id) return answer.ok;
+    const pending = get().pending.filter((one) => one !== command);
     if (answer.ok) {
-      takeUpdate(answer.value);
+      set({ error: null });
+      show(withUpdate(now, answer.value), pending);
       return true;
     }
+    show(now, pending);
     if (answer.error.code === 'library/stale') {
-      await get().load(client, open.id);
+      await get().load(client, id);
       say('This arrangement was changed in another window. It is shown as it stands now.');
-      return false;
+    } else {
+      set({ error: answer.error });
     }
-    set({ error: answer.error });
     return false;
   }
 
-  function queue(client: ContractClient, ask: Ask): Promise<boolean> {
-    set({ pending: get().pending + 1 });
-    const mine = line.then(() => send(client, ask));
-    line = mine.then(
-      () => set({ pending: get().pending - 1 }),
-      () => set({ pending: get().pending - 1 }),
-    );
+  function queue(client: ContractClient, ask: Ask, command: Command | null): Promise<boolean> {
+    const { arrangement, pending } = get();
+    if (!arrangement) return Promise.resolve(false);
+    if (command) show(arrangement, [...pending, command]);
+    const mine = line.then(() => send(client, arrangement.id, ask, command));
+    line = mine.catch(() => undefined);
     return mine;
   }
 
@@ -114,7 +129,7 @@ export const useLadder = create<LadderStore>()((set, get) => {
     focus: { row: 1, column: 1 },
     chosen: null,
     filter: { device: null, carrier: null, laidAside: false },
-    pending: 0,
+    pending: [],
     async load(client, id) {
       const same = get().arrangement?.id === id;
       set({ loading: id, error: null, ...(same ? {} : { arrangement: null }) });
@@ -124,17 +139,20 @@ export const useLadder = create<LadderStore>()((set, get) => {
         set({ loading: null, error: opened.error });
         return;
       }
+      revisions.set(id, opened.value.revision);
       const focus = same ? get().focus : startFocus(opened.value);
-      set({ loading: null, arrangement: opened.value, focus, chosen: null });
+      set({ loading: null, arrangement: opened.value, focus, chosen: null, pending: [] });
     },
-    decide: (client, command) =>
-      queue(client, ({ id, revision }) =>
-        client.call('arrangements.apply', { id, revision, command: encodeCommand(command) }),
-      ),
+    decide(client, command) {
+      const wire = encode(command) as WireCommand;
+      const ask: Ask = ({ id, revision }) =>
+        client.call('arrangements.apply', { id, revision, command: wire });
+      return queue(client, ask, command);
+    },
     undo: (client) =>
-      queue(client, ({ id, revision }) => client.call('arrangements.undo', { id, revision })),
+      queue(client, ({ id, revision }) => client.call('arrangements.undo', { id, revision }), null),
     redo: (client) =>
-      queue(client, ({ id, revision }) => client.call('arrangements.redo', { id, revision })),
+      queue(client, ({ id, revision }) => client.call('arrangements.redo', { id, revision }), null),
     moveTo: (focus) => {
       const now = get().focus;
       if (now.row === focus.row && now.column === focus.column) return;
@@ -168,6 +186,7 @@ async function fetchArrangement(
       open: opened.value,
       segments: segmentsOf(analysis.chorus, analysis.spans),
       held,
+      answered: held,
       choruses: chorusesInOrder(held.state),
       revision: record.value.revision,
       history: record.value.history,
@@ -177,20 +196,24 @@ async function fetchArrangement(
   };
 }
 
+/** The arrangement with a new answer; shares what did not change with what is shown. */
 function withUpdate(arrangement: OpenArrangement, update: ArrangementUpdate): OpenArrangement {
-  const held = holdState(update.state, arrangement.held);
   return {
     ...arrangement,
-    held,
-    choruses:
-      held.state.choruses === arrangement.held.state.choruses
-        ? arrangement.choruses
-        : chorusesInOrder(held.state),
+    answered: holdState(update.state, arrangement.held),
     revision: update.revision,
     history: update.history,
     canUndo: update.canUndo,
     canRedo: update.canRedo,
   };
+}
+
+function withHeld(arrangement: OpenArrangement, held: Held): OpenArrangement {
+  const choruses =
+    held.state.choruses === arrangement.held.state.choruses
+      ? arrangement.choruses
+      : chorusesInOrder(held.state);
+  return { ...arrangement, held, choruses };
 }
 
 /** The first span of the first chorus: where there is something to decide. */
@@ -207,9 +230,4 @@ export function chorusOfRow(arrangement: OpenArrangement, row: number): ChorusPl
 /** The cell's stretch of the ruler; null on the row's head. */
 export function segmentOfColumn(arrangement: OpenArrangement, column: number): Segment | null {
   return arrangement.segments[column - 1] ?? null;
-}
-
-/** State of the arrangement; a shorthand for readers. */
-export function stateOf(arrangement: OpenArrangement): ArrangementState {
-  return arrangement.held.state;
 }

@@ -4,7 +4,7 @@ import type { Proposal } from '../../shared-core/proposals/model.ts';
 import type { Ground } from '../engine/proposals.ts';
 import { useTaste } from '../taste/taste-store.ts';
 import { type Filter, type OpenArrangement, useLadder } from './ladder-store.ts';
-import { groundOf, knownSlip, listedProposals, slipAt } from './standing.ts';
+import { groundOf, knownSlip, listedProposals, placementsIn, slipAt } from './standing.ts';
 
 /** Milliseconds of judging between two chances for the window to draw. */
 const SLICE = 6;
@@ -30,7 +30,8 @@ export function useStandingProposals(
     const slips = new Map<string, Proposal>();
     arrangement.segments.forEach((segment, index) => {
       let slip = knownSlip(arrangement, plan.id, segment, filter);
-      if (index + 1 === column) {
+      const decided = placementsIn(arrangement, plan.id, segment).length > 0;
+      if (index + 1 === column && !decided) {
         const list = listedProposals(groundOf(arrangement, taste), plan, segment, filter);
         slip = slipAt(arrangement, plan.id, segment, list, chosen);
       }

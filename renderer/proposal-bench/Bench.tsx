@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import type { Band } from '../../shared-core/arrangement/band.ts';
 import { focusLadder } from '../chorus-ladder/focus-ladder.ts';
 import {
@@ -25,7 +25,7 @@ import { WrittenPanel } from './WrittenPanel.tsx';
 export type BenchView = 'proposals' | 'hand' | 'history';
 
 /** Beside the ladder: what can be done at the place the person stands. */
-export function Bench({
+export const Bench = memo(function Bench({
   arrangement,
   band,
   view,
@@ -71,7 +71,7 @@ export function Bench({
       </div>
     </aside>
   );
-}
+});
 
 /** The place with what can be decided there; null on the written row and on a row's head. */
 function usePlace(

@@ -1,0 +1,183 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import {
+  arrange,
+  freshLibrary,
+  type Host,
+  openWindow,
+  startHost,
+  type TestWindow,
+  TUNE,
+  writeTune,
+} from './window.ts';
+
+let library: Awaited<ReturnType<typeof freshLibrary>>;
+let host: Host;
+let window: TestWindow;
+
+beforeAll(async () => {
+  library = await freshLibrary();
+  host = await startHost(library.file);
+  window = await openWindow(host.address);
+});
+
+afterAll(async () => {
+  await window?.close();
+  await host?.close();
+  await library?.remove();
+});
+
+const text = (title: string) => TUNE.replace('Cellar Steps', title);
+const file = (name: string, words: string) => ({
+  name,
+  mimeType: 'text/plain',
+  buffer: Buffer.from(words),
+});
+
+describe('the library', () => {
+  it('takes in many files and tells what came of each', async () => {
+    const { page } = window;
+    await page
+      .getByLabel('Files to bring in')
+      .setInputFiles([
+        file('good.txt', text('Brought In')),
+        file('bad.txt', 'title: Broken\n| Xyz |'),
+        file('empty.txt', ''),
+      ]);
+    const results = page.getByRole('status', { name: 'Files brought in' });
+    await results.getByRole('link', { name: 'Brought In' }).waitFor();
+    expect(await results.locator('.import-failed').count()).toBe(2);
+    expect(await results.getByRole('heading').textContent()).toBe('1 tune brought in, 2 files not');
+    await page.getByRole('button', { name: 'Put this list away' }).click();
+  });
+
+  it('finds a tune by its title and by a chord', async () => {
+    const { page } = window;
+    const find = page.getByRole('searchbox', { name: 'Find tunes' });
+    await find.fill('brought');
+    await page.waitForFunction(() => document.querySelectorAll('.tune').length === 1);
+    await find.fill('nothing is called like this');
+    await page.getByText('No tune has').waitFor();
+    await find.fill('');
+    await page.waitForFunction(() => document.querySelectorAll('.tune').length > 10);
+  });
+
+  it('puts a tune in the bin and takes it back', async () => {
+    const { page } = window;
+    await page.locator('.tune a', { hasText: 'Brought In' }).click();
+    await page.getByRole('button', { name: 'To the bin' }).click();
+    await page.getByText('The tune is in the bin.').waitFor();
+    await page.locator('.tune').first().waitFor();
+    expect(await page.locator('.tune', { hasText: 'Brought In' }).count()).toBe(0);
+    await page.getByLabel('In the bin').check();
+    await page.getByRole('button', { name: 'Put Brought In back' }).click();
+    await page.getByText('The bin is empty.').waitFor();
+    await page.getByLabel('In the bin').uncheck();
+    await page.locator('.tune', { hasText: 'Brought In' }).waitFor();
+  });
+
+  it('shows a tune with a title as long as a page, without breaking', async () => {
+    const { page } = window;
+    const long = 'Long way home '.repeat(12).trim();
+    await writeTune(page, text(long));
+    await arrange(page, long, 'All night '.repeat(15).trim(), 2);
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    expect(over).toBeLessThanOrEqual(0);
+    expect(await page.getByRole('button', { name: 'Undo' }).isVisible()).toBe(true);
+  });
+});
+
+describe('the band', () => {
+  it('keeps a chair that was added, moved and given an instrument', async () => {
+    const { page } = window;
+    await page.getByRole('link', { name: 'Band' }).click();
+    await page.getByRole('button', { name: 'Another chair' }).click();
+    const last = page.locator('.chair').last();
+    await last.getByLabel(/^Instrument of/u).selectOption({ label: 'Trombone' });
+    expect(await last.getByLabel('Name of the chair').inputValue()).toBe('Trombone');
+    await page.getByRole('button', { name: 'Move Trombone up' }).click();
+    await page.getByRole('button', { name: 'Keep the band' }).click();
+    await page.getByText('The band is kept.').waitFor();
+    await page.reload();
+    await page.getByLabel('Name of the chair').first().waitFor();
+    const names = await page
+      .getByLabel('Name of the chair')
+      .evaluateAll((nodes) => nodes.map((node) => (node as HTMLInputElement).value));
+    expect(names.indexOf('Trombone')).toBe(names.length - 2);
+  });
+});
+
+describe('the ladder read by a chair', () => {
+  it('shows the written changes in its transposition', async () => {
+    const { page } = window;
+    await writeTune(page, text('For The Horn'));
+    await arrange(page, 'For The Horn', 'Read in B flat', 2);
+    const first = page.locator('.written-chord .chord').first();
+    expect(await first.textContent()).toBe('B♭maj7');
+    await page.getByRole('button', { name: 'Settings' }).click();
+    await page.getByLabel('Read the ladder as').selectOption({ label: 'Tenor saxophone' });
+    expect(await first.textContent()).toBe('Cmaj7');
+    await page.getByText('Signs:').click();
+    expect(await first.locator('.chord-sign').count()).toBe(1);
+    await page.getByLabel('Read the ladder as').selectOption({ label: 'Concert pitch' });
+    await page.getByText('Words:').click();
+    await page.keyboard.press('Escape');
+    expect(await first.textContent()).toBe('B♭maj7');
+  });
+});
+
+describe('planning all choruses', () => {
+  it('fills free places in one decision that one undo takes back', async () => {
+    const { page } = window;
+    await page.getByRole('button', { name: 'Plan all choruses' }).click();
+    await page.getByRole('slider', { name: 'Intensity of chorus 2' }).fill('5');
+    await page.locator('.plan-preview summary').waitFor({ timeout: 20_000 });
+    await page.getByRole('button', { name: 'Take this plan' }).click();
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
+    expect(await page.locator('.slip-band, .slip-soloist').count()).toBeGreaterThan(0);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.waitForFunction(
+      () => document.querySelectorAll('.slip-band, .slip-soloist').length === 0,
+    );
+  });
+});
+
+describe('a set', () => {
+  it('is put together, ordered by keys, and tells how long it takes', async () => {
+    const { page } = window;
+    await page.getByRole('link', { name: 'Sets' }).click();
+    await page.getByLabel('A new set').fill('Friday');
+    await page.getByRole('button', { name: 'Start it' }).click();
+    const putIn = page.getByLabel('Put in');
+    for (const [at, words] of ['For The Horn', 'Long way home'].entries()) {
+      const option = await putIn
+        .locator('option', { hasText: words })
+        .first()
+        .getAttribute('value');
+      await putIn.selectOption(option);
+      await page.getByRole('button', { name: 'Put it in' }).click();
+      await page.locator('.set-entry').nth(at).waitFor();
+    }
+    expect(await page.locator('.set-total').textContent()).toMatch(/^\d+:\d\d/u);
+    await page.getByRole('button', { name: /^Move Long way home.* up$/u }).click();
+    await page.waitForFunction(() =>
+      document.querySelector('.set-entry')?.textContent?.includes('Long way home'),
+    );
+    await page.reload();
+    await page.locator('.set-entry').first().waitFor();
+    expect(await page.locator('.set-entry').first().textContent()).toContain('Long way home');
+  });
+
+  it('is ordered by dragging too', async () => {
+    const { page } = window;
+    await page.locator('.set-entry').nth(1).dragTo(page.locator('.set-entry').first());
+    await page.waitForFunction(() =>
+      document.querySelector('.set-entry')?.textContent?.includes('For The Horn'),
+    );
+  });
+});
+
+describe('the window', () => {
+  it('did all this without a complaint', () => {
+    expect(window.complaints).toEqual([]);
+  });
+});
