@@ -310,7 +310,12 @@ export class BarReader {
       tokens: signs.length,
       beats: length / beatTicks(this.meter),
       meter: meterName(this.meter),
-      text: signs.map(({ text }) => text).join(' '),
+      text: short(
+        signs
+          .slice(0, 40)
+          .map(({ text }) => text)
+          .join(' '),
+      ),
     });
   }
 
@@ -336,7 +341,7 @@ export class BarReader {
     this.report(
       'tune/chord',
       { line: chord.line, column: chord.column + read.error.offset },
-      { text: chord.symbol, reason: read.error.code, offset: read.error.offset },
+      { text: short(chord.symbol), reason: read.error.code, offset: read.error.offset },
     );
     return null;
   }
@@ -354,4 +359,9 @@ export class BarReader {
     const bar = this.numberOf();
     this.errors.push({ code, place: { line: at.line, column: at.column, bar }, data });
   }
+}
+
+/** What was found, short enough for a sentence. */
+function short(text: string): string {
+  return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 }

@@ -171,6 +171,6 @@ function headerError(
   return {
     code,
     place: { line: line.line, column },
-    data: { word: line.word, value: line.value, ...data },
+    data: { word: line.word, value: line.value.slice(0, 60), ...data },
   };
 }

@@ -139,11 +139,12 @@ function readLine(reader: Reader, line: MelodyLine): void {
 function readToken(reader: Reader, token: Exclude<MelodyToken, { kind: 'barline' }>): void {
   switch (token.kind) {
     case 'length':
-      if (token.ticks === null) report(reader, token, { reason: 'length', text: token.text });
+      if (token.ticks === null)
+        report(reader, token, { reason: 'length', text: token.text.slice(0, 60) });
       else reader.length = token.ticks;
       return;
     case 'unknown':
-      report(reader, token, { reason: 'unknown', text: token.text });
+      report(reader, token, { reason: 'unknown', text: token.text.slice(0, 60) });
       return;
     case 'rest':
       if (reader.tied) report(reader, token, { reason: 'tie' });

@@ -138,9 +138,11 @@ function readForm(
   const form = header.form;
   if (!form) return null;
   const labels = drafts.map(({ label }) => label);
+  const counts = new Map<string, number>();
+  for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
   const order: string[] = [];
-  for (const word of formWords(form.text, labels)) {
-    const count = labels.filter((label) => label === word).length;
+  for (const word of formWords(form.text, new Set(labels))) {
+    const count = counts.get(word) ?? 0;
     if (count === 1) {
       order.push(word);
       continue;
@@ -151,14 +153,14 @@ function readForm(
       data: {
         reason: count === 0 ? 'missing' : 'twice',
         label: word,
-        known: labels.filter(Boolean).join(', '),
+        known: [...counts.keys()].filter(Boolean).slice(0, 20).join(', '),
       },
     });
   }
   return order.length > 0 ? order : null;
 }
 
-function formWords(text: string, labels: readonly string[]): string[] {
+function formWords(text: string, labels: ReadonlySet<string>): string[] {
   if (text.includes(',')) {
     return text
       .split(',')
@@ -166,10 +168,10 @@ function formWords(text: string, labels: readonly string[]): string[] {
       .filter(Boolean);
   }
   const words = text.split(/\s+/u).filter(Boolean);
-  if (labels.includes(text)) return [text];
+  if (labels.has(text)) return [text];
   return words.flatMap((word) => {
     const letters = [...word];
-    const isRun = !labels.includes(word) && letters.every((letter) => labels.includes(letter));
+    const isRun = !labels.has(word) && letters.every((letter) => labels.has(letter));
     return isRun ? letters : [word];
   });
 }

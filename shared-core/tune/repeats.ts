@@ -26,6 +26,9 @@ export interface RepeatFault {
   readonly data: Readonly<Record<string, string | number>>;
 }
 
+/** More endings than this are no form. */
+const MOST_ENDINGS = 99;
+
 /** What is known while the run is read. */
 interface Scan {
   readonly bars: readonly WrittenBar[];
@@ -83,7 +86,7 @@ function readEndings(scan: Scan, first: number): number | RepeatFault {
   const endings: Ending[] = [];
   let start = first;
   for (;;) {
-    const extent = extentOf(scan, start, endings);
+    const extent = endings.length < MOST_ENDINGS ? extentOf(scan, start, endings) : null;
     if (extent === null) {
       return fault(start, 'not-closed', scan.bars[start]?.endings[0] ?? 1);
     }

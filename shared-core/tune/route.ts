@@ -171,7 +171,8 @@ function codaAfter(bars: readonly WrittenBar[], at: number): number {
 
 /** Jumps whose goal is missing, and jumps that would never end. */
 function signFault(bars: readonly WrittenBar[]): RouteFault | null {
-  const has = (mark: WrittenBar['marks'][number]) => bars.some((bar) => bar.marks.includes(mark));
+  const marks = new Set(bars.flatMap((bar) => bar.marks));
+  const has = (mark: WrittenBar['marks'][number]) => marks.has(mark);
   for (let index = 0; index < bars.length; index++) {
     const jump = bars[index]?.jump;
     if (!jump) continue;

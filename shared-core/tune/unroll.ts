@@ -3,9 +3,17 @@ import type { Harmony } from '../chord/model.ts';
 import type { Result } from '../result.ts';
 import { err, ok } from '../result.ts';
 import { barTicks, type Ticks } from '../time/meter.ts';
-import type { Chorus, FormBar, TimedHarmony, TimedNote, Tune, TuneError } from './model.ts';
+import type {
+  Chorus,
+  FormBar,
+  TimedHarmony,
+  TimedNote,
+  Tune,
+  TuneError,
+  TunePlace,
+} from './model.ts';
 import { type PageBar, pageNumber, pageOf } from './page.ts';
-import { type RouteFault, routeOf } from './route.ts';
+import { LARGEST_FORM, type RouteFault, routeOf } from './route.ts';
 
 /**
  * Plays the written tune out once through its form: sections in the order of `form`, repeats, endings,
@@ -51,11 +59,15 @@ export interface Run {
 
 /** The bars in the order of `form`, before repeats and jumps; `tune/section` where a section is missing. */
 export function runOf(tune: Tune, page: readonly PageBar[] = pageOf(tune)): Result<Run, TuneError> {
+  if (page.length > LARGEST_FORM) return err(tooLong({ bar: pageNumber(tune, LARGEST_FORM) }));
   if (!tune.form) return ok({ bars: page, bounds: new Set() });
   const bars: PageBar[] = [];
   const bounds = new Set<number>();
+  const places = new Map(tune.sections.map(({ label }, i) => [label, i]));
+  const bySection: PageBar[][] = tune.sections.map(() => []);
+  for (const bar of page) bySection[bar.section]?.push(bar);
   for (const label of tune.form) {
-    const section = tune.sections.findIndex((candidate) => candidate.label === label);
+    const section = places.get(label) ?? -1;
     if (section < 0) {
       return err({
         code: 'tune/section',
@@ -64,11 +76,17 @@ export function runOf(tune: Tune, page: readonly PageBar[] = pageOf(tune)): Resu
       });
     }
     bounds.add(bars.length);
-    const own = page.filter((bar) => bar.section === section);
+    const own = bySection[section] ?? [];
     const again = tune.pickup > 0 && section === 0 && bars.length > 0;
-    bars.push(...(again && !isShort(bars[bars.length - 1]) ? own.slice(1) : own));
+    const from = again && !isShort(bars[bars.length - 1]) ? 1 : 0;
+    for (let i = from; i < own.length; i++) bars.push(own[i] as PageBar);
+    if (bars.length > LARGEST_FORM) return err(tooLong({ section: label }));
   }
   return ok({ bars, bounds });
+}
+
+function tooLong(place: TunePlace): TuneError {
+  return { code: 'tune/form-endless', place, data: { reason: 'long', most: LARGEST_FORM } };
 }
 
 /** The pickup is played again only after a bar that is shortened for it. */
