@@ -354,7 +354,9 @@ class SystemSetter {
     const first = this.#bars[0];
     if (!first || first.measure.number < 1) return;
     const set = setText('regular', WORDS.barNumber * this.#size, String(first.measure.number));
-    const x = this.#left - set.width - 4 * this.#size;
+    // A brace stands before two staves.
+    const room = this.#context.part.reading.staves === 2 ? 10 : 4;
+    const x = this.#left - set.width - room * this.#size;
     this.#items.push(...moved(set.items, x, this.#engraved.staffTop + 3 * this.#size));
   }
 

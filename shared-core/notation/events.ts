@@ -4,6 +4,7 @@ import {
   alterOf,
   type Letter,
   letterOf,
+  midiOf,
   type Pitch,
   type Spelled,
   spelled,
@@ -32,12 +33,17 @@ interface Symbol {
   readonly wholeBarRest: boolean;
 }
 
-/** Writes the events of a bar in order. Element ids are `e<bar>-<number>`. */
+/**
+ * Writes the events of a bar in order. Element ids are `e<bar>-<number>`, on a lower staff
+ * `f<bar>-<number>`.
+ */
 export function eventsXml(
   context: MeasureContext,
-  measure: PartMeasure,
+  whole: PartMeasure,
   ordinal: number,
+  staff: 1 | 2,
 ): readonly StaffNote[] {
+  const measure = context.part.reading.staves === 2 ? onStaff(whole, staff) : whole;
   const symbols = symbolsOf(measure, tiedInto(context, ordinal));
   const beams = beamsOf(symbols, measure);
   const tuplets = tupletsOf(symbols);
@@ -46,12 +52,30 @@ export function eventsXml(
     at: symbol.at,
     length: symbol.value.ticks,
     xml: symbolXml(context, symbol, {
-      id: `e${ordinal}-${index}`,
+      id: `${staff === 1 ? 'e' : 'f'}${ordinal}-${index}`,
+      staff,
       beams: beams[index] ?? [],
       tuplet: tuplets[index] ?? null,
       accidentals,
     }),
   }));
+}
+
+/** Lowest note of the upper of two staves: middle C. */
+const UPPER = 60;
+
+/** The part of a bar that stands on one of two staves; slashes and hits stand on the upper one. */
+function onStaff(measure: PartMeasure, staff: 1 | 2): PartMeasure {
+  const events = measure.events.map((event): PartEvent => {
+    const rest: PartEvent = { kind: 'rest', at: event.at, length: event.length };
+    if (event.kind !== 'note') return staff === 1 ? event : rest;
+    const pitches = event.pitches.filter((pitch) => midiOf(pitch) >= UPPER === (staff === 1));
+    return pitches.length > 0 ? { ...event, pitches } : rest;
+  });
+  const silent = events.every((event) => event.kind === 'rest');
+  return silent
+    ? { ...measure, events: [{ kind: 'rest', at: 0, length: measure.length }] }
+    : { ...measure, events };
 }
 
 /** Whether the bar before ends in a note tied over the bar line. */
@@ -148,6 +172,7 @@ function tupletsOf(symbols: readonly Symbol[]): ('start' | 'stop' | null)[] {
 
 interface SymbolMarks {
   readonly id: string;
+  readonly staff: 1 | 2;
   readonly beams: readonly string[];
   readonly tuplet: 'start' | 'stop' | null;
   /** Accidentals already given in this bar, by staff step. */
@@ -181,13 +206,14 @@ function headXml(
     textElement('duration', value.ticks),
     symbol.tiedFrom ? tie('stop') : '',
     symbol.tiedTo ? tie('start') : '',
-    textElement('voice', 1),
+    textElement('voice', marks.staff === 1 ? 1 : 5),
     symbol.wholeBarRest ? '' : textElement('type', value.type, { size: cueSize(event) }),
     value.dots === 1 ? element('dot') : '',
     pitch ? accidentalXml(context, pitch, symbol.tiedFrom, marks.accidentals) : '',
     value.triplet ? tripletXml() : '',
     event.kind === 'slash' ? textElement('stem', 'none') : '',
     slash ? textElement('notehead', 'slash') : '',
+    context.part.reading.staves === 2 ? textElement('staff', marks.staff) : '',
     ...(inChord
       ? []
       : marks.beams.map((beam, at) => textElement('beam', beam, { number: at + 1 }))),

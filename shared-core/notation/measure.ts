@@ -59,6 +59,7 @@ function attributesXml(context: MeasureContext, ordinal: number): string {
           textElement('beat-type', here.meter.unit),
         )
       : '',
+    first && part.reading.staves === 2 ? textElement('staves', 2) : '',
     first ? clefXml(part) : '',
     first && mode === 'exchange' ? transposeXml(part) : '',
   );
@@ -75,10 +76,18 @@ function keyXml(part: Part): string {
 }
 
 function clefXml(part: Part): string {
-  const { sign, line, octaveChange } = part.reading.clef;
+  const { clef, staves } = part.reading;
+  if (staves === 1) return oneClef(clef, undefined);
+  return oneClef(clef, 1) + oneClef({ sign: 'F', line: 4, octaveChange: 0 }, 2);
+}
+
+function oneClef(
+  { sign, line, octaveChange }: Part['reading']['clef'],
+  number: number | undefined,
+): string {
   return element(
     'clef',
-    {},
+    { number },
     textElement('sign', sign),
     sign === 'percussion' ? '' : textElement('line', line),
     octaveChange === 0 ? '' : textElement('clef-octave-change', octaveChange),
@@ -254,7 +263,7 @@ function harmoniesOf(context: MeasureContext, measure: PartMeasure): Placed[] {
 
 /** Notes and rests with the harmonies before the note they fall on (or in). */
 function musicXml(context: MeasureContext, measure: PartMeasure, ordinal: number): string[] {
-  const notes = eventsXml(context, measure, ordinal);
+  const notes = eventsXml(context, measure, ordinal, 1);
   const waiting = harmoniesOf(context, measure);
   const xml: string[] = [];
   const flush = (note: StaffNote | null): void => {
@@ -269,5 +278,7 @@ function musicXml(context: MeasureContext, measure: PartMeasure, ordinal: number
     xml.push(note.xml);
   }
   flush(null);
-  return xml;
+  if (context.part.reading.staves === 1) return xml;
+  const lower = eventsXml(context, measure, ordinal, 2).map((note) => note.xml);
+  return [...xml, element('backup', {}, textElement('duration', measure.length)), ...lower];
 }

@@ -65,7 +65,11 @@ function contentOf(
       const voicing = input.voiced.get(place.start + at);
       return voicing ? [{ at, voicing }] : [];
     }),
-    key: JSON.stringify([stretchKey(band), solo && stretchKey(solo), events]),
+    key: JSON.stringify([
+      stretchKey(band),
+      solo && stretchKey(solo),
+      input.writer.plain?.(place) ?? events,
+    ]),
   };
 }
 

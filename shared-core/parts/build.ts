@@ -2,6 +2,7 @@ import type { Analysis } from '../analysis/model.ts';
 import type { Band, Chair } from '../arrangement/band.ts';
 import type { ArrangementState, Realisation } from '../arrangement/model.ts';
 import { realise } from '../arrangement/realise.ts';
+import { instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import type { TimedHarmony, Tune } from '../tune/model.ts';
 import { barsOf } from './bars.ts';
@@ -9,6 +10,7 @@ import { bassWriter, type WrittenLine, writtenBass } from './bass.ts';
 import { writeBlocks } from './blocks.ts';
 import { COMPING, DRUMS } from './comping.ts';
 import type { StaffWriter } from './content.ts';
+import { keyboardWriter } from './keyboard.ts';
 import type { Part, PartHead } from './model.ts';
 import { type LayoutWish, planChart } from './plan.ts';
 import { type ChairReading, readingOf } from './reading.ts';
@@ -29,7 +31,7 @@ export interface PartOptions {
   readonly date?: string | null;
   /** Soloist: the guide-tone line in plain bars. Default true. */
   readonly guideTones?: boolean;
-  /** Guitar: fret diagrams over the chords. Default false. */
+  /** Guitar: fret diagrams over the chords; keyboards: notes on two staves. Default false. */
   readonly voicings?: boolean;
   /** Bass: a line written out, walking or as directed, instead of roots and slashes. Default false. */
   readonly walkingLine?: boolean;
@@ -68,7 +70,7 @@ export function buildPart(input: PartInput): Part {
     chair,
     writer: writerOf(input, reading, realisation, concert),
     voiced:
-      options.voicings && chair.role === 'comping'
+      options.voicings && chair.role === 'comping' && !onStaff(input)
         ? voicedLine(concert, chair, input.band)
         : new Map(),
   });
@@ -79,7 +81,7 @@ export function buildPart(input: PartInput): Part {
     chairId: chair.id,
     role: chair.role,
     head: headOf(input, reading, realisation),
-    reading: reading.reading,
+    reading: { ...reading.reading, staves: onStaff(input) ? 2 : 1 },
     key: reading.key,
     meter: input.tune.meter,
     chorusBars: analysis.chorus.bars.length,
@@ -105,7 +107,9 @@ function writerOf(
   const range = reading.instrument.comfortable;
   switch (input.chair.role) {
     case 'comping':
-      return COMPING;
+      return onStaff(input)
+        ? keyboardWriter(voicedLine(concert, input.chair, input.band), reading.pitch)
+        : COMPING;
     case 'drums':
       return DRUMS;
     case 'bass':
@@ -114,6 +118,12 @@ function writerOf(
     case 'soloist':
       return range ? soloist(input, reading, realisation, range) : COMPING;
   }
+}
+
+/** Whether this chair's voicings are written as notes on two staves. */
+function onStaff({ chair, options }: PartInput): boolean {
+  const keyboard = instrumentById(chair.instrument).family === 'keyboard';
+  return keyboard && chair.role === 'comping' && (options?.voicings ?? false);
 }
 
 function walkedFor(

@@ -36,6 +36,8 @@ export interface BarDirection {
 export interface StaffWriter {
   /** The bar as played without instructions. */
   events(place: BarPlace): readonly PartEvent[];
+  /** What tells two bars apart, where `events` are advice that may differ between bars alike; default `events`. */
+  plain?(place: BarPlace): readonly PartEvent[];
   /** The bar under an instruction; null where it looks the same. */
   under(words: Direction['words'], place: BarPlace): readonly PartEvent[] | null;
 }

@@ -153,6 +153,8 @@ export interface PartReading {
     readonly line: number;
     readonly octaveChange: -1 | 0 | 1;
   };
+  /** 2 where voicings stand on a treble and a bass staff. */
+  readonly staves: 1 | 2;
   /** Concert to written. */
   readonly toWritten: Interval;
   /** MusicXML `<transpose>`: written to sounding; null for concert pitch. */

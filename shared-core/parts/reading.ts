@@ -52,6 +52,7 @@ export function readingOf(chair: Chair, concertKey: Key, concert: boolean): Chai
     reading: {
       instrument: instrument.id,
       clef: CLEFS[instrument.clef],
+      staves: 1,
       toWritten,
       transpose: transposeOf(instrument, moves, toWritten),
     },

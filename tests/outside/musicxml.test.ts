@@ -79,6 +79,24 @@ describe('MusicXML of any part', () => {
     expect(await musicXmlFaults(documents)).toEqual([]);
   });
 
+  it('validates with voicings on two staves and written bass lines', async () => {
+    const anyOptions = anyTune.chain((known) =>
+      anyArrangement(known).map((state) => [
+        partOf(known, state, 'piano', { voicings: true }),
+        partOf(known, state, 'bass', { walkingLine: true }),
+      ]),
+    );
+    const documents = fc
+      .sample(anyOptions, { numRuns: 12, seed: 3 })
+      .flat()
+      .map((part, index) => ({
+        name: `${index}.musicxml`,
+        xml: partToMusicXml(part, { mode: 'exchange' }),
+      }));
+    expect(documents.some(({ xml }) => xml.includes('<staff>2</staff>'))).toBe(true);
+    expect(await musicXmlFaults(documents)).toEqual([]);
+  });
+
   it('finds a fault that is planted', async () => {
     const [part] = fc.sample(anyParts, { numRuns: 1, seed: 7 })[0] ?? [];
     if (!part) throw new Error('No part');
