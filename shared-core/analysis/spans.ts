@@ -104,7 +104,7 @@ function spanOf(
     next: whole ? null : (held.last + 1) % total,
     previous: whole ? null : (held.first + total - 1) % total,
     places: placesOf(chorus, opening.start, length, bars, sectionStarts),
-    sectionStarts: startsInside(chorus, opening.start, length, sectionStarts),
+    sectionStarts: startsBetween(chorus, sectionStarts, opening.start, opening.start + length),
   };
 }
 
@@ -140,20 +140,34 @@ function longestHarmony(chorus: Chorus, held: Held): Harmony {
   return best?.harmony ?? { kind: 'none' };
 }
 
-/** Section starts inside a stretch, in chorus ticks; past the end of the chorus they count on. */
-function startsInside(
+/** The section starts at `from` or later and before `to`; `to` lies at most one chorus past the end. */
+function startsBetween(
   chorus: Chorus,
-  start: Ticks,
-  length: Ticks,
   sectionStarts: readonly FormBar[],
+  from: Ticks,
+  to: Ticks,
 ): Ticks[] {
   const ticks: Ticks[] = [];
-  for (const bar of sectionStarts) {
-    for (const at of [bar.start, bar.start + chorus.length]) {
-      if (at >= start && at < start + length) ticks.push(at);
-    }
+  const around = sectionStarts.length;
+  for (let index = firstFrom(sectionStarts, from); index < 2 * around; index += 1) {
+    const turn = index < around ? 0 : chorus.length;
+    const at = (sectionStarts[index % around]?.start ?? 0) + turn;
+    if (at >= to) break;
+    ticks.push(at);
   }
-  return ticks.sort((a, b) => a - b);
+  return ticks;
+}
+
+/** Index of the first section that starts at a place or later, found by halving. */
+function firstFrom(sectionStarts: readonly FormBar[], place: Ticks): number {
+  let low = 0;
+  let high = sectionStarts.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((sectionStarts[middle]?.start ?? 0) < place) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** Why the stretch is a good place to move. */
@@ -167,11 +181,16 @@ function placesOf(
   const end = start + length;
   const top = chorus.bars.find((bar) => bar.number > 0)?.start ?? 0;
   const places: SpanPlace[] = [];
-  const turns = sectionStarts.filter((bar) => bar.start > start && bar.start <= end);
+  const turns = startsBetween(
+    chorus,
+    sectionStarts,
+    start + 1,
+    Math.min(end, chorus.length - 1) + 1,
+  );
+  const following = end < chorus.length ? sectionStarts[firstFrom(sectionStarts, end)] : undefined;
   if (start <= top || end > chorus.length) places.push('top-of-form');
   if (end >= chorus.length) places.push('end-of-form');
-  if (turns.some((bar) => bar.start === end && isNewLabel(chorus, bar)))
-    places.push('before-section');
+  if (following?.start === end && isNewLabel(chorus, following)) places.push('before-section');
   if (turns.length > 0 || end >= chorus.length) places.push('section-end');
   if (bars >= VAMP_BARS) places.push('vamp');
   return places.length === 0 ? ['mid-section'] : places;
