@@ -1,0 +1,30 @@
+import { checkAll } from '../../app/check.ts';
+import { readArgs } from '../args.ts';
+import { type ExitCode, need, printJson } from '../io.ts';
+import type { CliCommand } from '../run.ts';
+import { withApp } from '../session.ts';
+
+/** Looks whether all is in order. */
+export const CHECK: CliCommand = {
+  usage: 'check',
+  help: 'Looks through the library, the fonts and the versions.',
+  async run(args, io) {
+    const typed = readArgs(args, {});
+    return withApp<ExitCode>(typed, io, async ({ context }) => {
+      const report = need(await checkAll(context));
+      if (typed.flags.has('json')) printJson(io, report);
+      else {
+        for (const { level, subject, message } of report.findings) {
+          io.out(`${level === 'fine' ? 'fine ' : level.toUpperCase()}  ${subject}: ${message}\n`);
+        }
+        const versions = Object.entries(report.versions).map(
+          ([name, version]) => `${name} ${version}`,
+        );
+        io.out(`${versions.join(', ')}\n`);
+      }
+      const { closePrinter } = await import('../../print/index.ts');
+      await closePrinter();
+      return report.sound ? 0 : 1;
+    });
+  },
+};

@@ -1,0 +1,60 @@
+import { basename } from 'node:path';
+import type { ContractError } from '../../../shared-core/contract/errors.ts';
+import type { App } from '../../app/app.ts';
+import { importFiles } from '../../app/tunes.ts';
+import { readArgs } from '../args.ts';
+import { badInput, type ExitCode, errorJson, type Io, printJson, sentenceOf } from '../io.ts';
+import type { CliCommand } from '../run.ts';
+import { bytesOf, withApp } from '../session.ts';
+
+/** Takes files into the library. */
+export const IMPORT: CliCommand = {
+  usage: 'import FILE...',
+  help: 'Takes tunes into the library: tune text, MusicXML (.mxl too), ABC or MIDI. Each file wholly or not at all.',
+  async run(args, io) {
+    const typed = readArgs(args, {});
+    if (typed.words.length === 0) badInput('Name the files to import: changewright import FILE...');
+    const json = typed.flags.has('json');
+    return withApp<ExitCode>(typed, io, async (app) => {
+      let taken = 0;
+      for (const path of typed.words) {
+        const error = await importOne(app, path, io, json);
+        if (error === null) taken += 1;
+        else if (!json || typed.words.length === 1) io.err(`${sentenceOf(error, path)}\n`);
+      }
+      const alone = typed.words.length === 1;
+      const bad: ExitCode =
+        json && !alone ? (taken > 0 ? 0 : 2) : taken === typed.words.length ? 0 : 2;
+      return bad;
+    });
+  },
+};
+
+async function importOne(
+  app: App,
+  path: string,
+  io: Io,
+  json: boolean,
+): Promise<ContractError | null> {
+  const bytes = await bytesOf(path);
+  if (!bytes.ok) return told(path, bytes.error, io, json);
+  const { imported, failed } = await importFiles(app.context, [
+    { name: basename(path), bytes: bytes.bytes },
+  ]);
+  const [failure] = failed;
+  if (failure) return told(path, failure.error, io, json);
+  if (json) printJson(io, { file: path, imported, failed: [] });
+  else {
+    for (const { id, title, warnings } of imported) {
+      io.out(`${id}  ${title}\n`);
+      for (const warning of warnings) io.out(`    ${warning}\n`);
+    }
+  }
+  return null;
+}
+
+function told(file: string, error: ContractError, io: Io, json: boolean): ContractError {
+  const said = errorJson(error);
+  if (json) printJson(io, { file, error: said, imported: [], failed: [{ file, error: said }] });
+  return error;
+}

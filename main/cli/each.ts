@@ -1,0 +1,69 @@
+import type { App } from '../app/app.ts';
+import type { Typed } from './args.ts';
+import { badInput, type ExitCode, errorJson, type Io, printJson, sentenceOf } from './io.ts';
+import { type GivenTune, tunesOf, withApp } from './session.ts';
+
+/**
+ * Does the same work for each of many files or ids, in order. With `--json` that is one object a line; one
+ * that cannot be read is `{file, error}` there, and the rest goes on. A single one that cannot be read ends
+ * the command with its sentence.
+ */
+export async function forEachTune(
+  typed: Typed,
+  io: Io,
+  work: (tune: GivenTune, word: string) => unknown,
+  print: (result: unknown, tune: GivenTune, word: string) => void,
+): Promise<ExitCode> {
+  const { words, flags } = typed;
+  if (words.length === 0) badInput('Name a file, or the id of a tune in the library.');
+  const json = flags.has('json');
+  let read = 0;
+  const library = lazyLibrary(typed, io);
+  try {
+    for (const word of words) {
+      const found = await tunesOf(word, library.open);
+      if (!found.ok) {
+        if (json) printJson(io, { file: word, error: errorJson(found.error) });
+        if (!json || words.length === 1) io.err(`${sentenceOf(found.error, word)}\n`);
+        continue;
+      }
+      read += 1;
+      for (const tune of found.tunes) {
+        const result = work(tune, word);
+        if (json) printJson(io, result);
+        else print(result, tune, word);
+      }
+    }
+  } finally {
+    await library.close();
+  }
+  const all = read === words.length;
+  return all || (json && words.length > 1 && read > 0) ? 0 : 2;
+}
+
+/** Opens the library at the first id; files need none. */
+function lazyLibrary(
+  typed: Typed,
+  io: Io,
+): { open: () => Promise<App>; close: () => Promise<void> } {
+  let opened: Promise<App> | null = null;
+  let release: () => void = () => {};
+  let ended: Promise<void> = Promise.resolve();
+  return {
+    open: () => {
+      opened ??= new Promise<App>((resolve, reject) => {
+        ended = withApp(typed, io, (app) => {
+          resolve(app);
+          return new Promise<void>((done) => {
+            release = done;
+          });
+        }).catch(reject);
+      });
+      return opened;
+    },
+    close: async () => {
+      release();
+      await ended;
+    },
+  };
+}
