@@ -8,6 +8,7 @@ import { readTune } from '../../shared-core/tune/read.ts';
 import { unroll } from '../../shared-core/tune/unroll.ts';
 import { anyTune } from '../../tests/support/tunes.ts';
 import { readMusicXml } from './musicxml/read.ts';
+import { child, childrenOf, parseXml, textOf } from './musicxml/tree.ts';
 import { tuneToMusicXml } from './write-musicxml.ts';
 
 /** What a tune plays: every bar, chord and note of its chorus. */
@@ -79,6 +80,43 @@ describe('a lead sheet in MusicXML', () => {
       const tune = tuneOf(text);
       expect(played(readMusicXml(xmlOf(tune)).tune), text).toEqual(played(tune));
     }
+  });
+
+  it('prints the accidental of every note that the signature or the bar does not give', () => {
+    const alters: Readonly<Record<string, number>> = {
+      'flat-flat': -2,
+      flat: -1,
+      natural: 0,
+      sharp: 1,
+      'double-sharp': 2,
+    };
+    fc.assert(
+      fc.property(anyTune, (tune) => {
+        const root = parseXml(xmlOf(tune));
+        const fifths = Number(/<fifths>(-?\d+)/u.exec(xmlOf(tune))?.[1] ?? 0);
+        // By the order of sharps and flats on the staff, written out here once more.
+        const sharps = 'FCGDAEB'.slice(0, Math.max(fifths, 0));
+        const flats = 'BEADGCF'.slice(0, Math.max(-fifths, 0));
+        for (const measure of childrenOf(child(root, 'part'), 'measure')) {
+          const seen = new Map<string, number>();
+          for (const note of childrenOf(measure, 'note')) {
+            const pitch = child(note, 'pitch');
+            if (!pitch) continue;
+            const step = textOf(pitch, 'step');
+            const place = step + textOf(pitch, 'octave');
+            const printed = textOf(note, 'accidental');
+            const tied = childrenOf(note, 'tie').some(
+              ({ attributes }) => attributes.type === 'stop',
+            );
+            const given = sharps.includes(step) ? 1 : flats.includes(step) ? -1 : 0;
+            if (printed !== '') seen.set(place, alters[printed] ?? Number.NaN);
+            else if (tied) continue;
+            expect(seen.get(place) ?? given).toBe(Number(textOf(pitch, 'alter') || 0));
+          }
+        }
+      }),
+      { numRuns: 150 },
+    );
   });
 
   it('writes the sections in the order of the form', () => {

@@ -1,8 +1,9 @@
 import { chordXml } from '../../shared-core/notation/chord-xml.ts';
+import { keyAlter } from '../../shared-core/notation/events.ts';
 import { type NoteValue, noteValues } from '../../shared-core/notation/values.ts';
 import { element, textElement } from '../../shared-core/notation/xml.ts';
 import { signatureOf } from '../../shared-core/pitch/key.ts';
-import { alterOf, letterOf, type Pitch } from '../../shared-core/pitch/spelled.ts';
+import { alterOf, letterOf, type Pitch, staffStep } from '../../shared-core/pitch/spelled.ts';
 import { err, ok, type Result } from '../../shared-core/result.ts';
 import {
   barTicks,
@@ -217,8 +218,9 @@ function jumpSound({ to }: FormJump): Readonly<Record<string, string>> {
 }
 
 /** Notes and rests with the chords before the note they fall in. */
-function musicXml({ run, melody }: Sheet, index: number): string {
+function musicXml({ tune, run, melody }: Sheet, index: number): string {
   const { bar, meter } = run.bars[index] as PageBar;
+  const staff: Staff = { signature: tune.key ? signatureOf(tune.key) : 0, given: new Map() };
   const pieces = melody[index] ?? [];
   return pieces
     .map((piece) => {
@@ -227,7 +229,7 @@ function musicXml({ run, melody }: Sheet, index: number): string {
       const isWholeRest = piece.pitch === null && piece.length === bar.length;
       return [
         ...chords.map((chord) => harmonyXml(chord, piece.at)),
-        isWholeRest ? restBarXml(piece.length) : notesXml(piece, meter),
+        isWholeRest ? restBarXml(piece.length) : notesXml(piece, meter, staff),
       ].join('');
     })
     .join('');
@@ -254,14 +256,16 @@ function restBarXml(length: Ticks): string {
 }
 
 /** A piece as one or more printable values tied together; without a value where none is that long. */
-function notesXml(piece: Piece, meter: Meter): string {
+function notesXml(piece: Piece, meter: Meter, staff: Staff): string {
   const values = valuesOf(piece, meter);
   return values
     .map((value, i) =>
-      noteXml(piece.pitch, value, {
-        stop: i > 0 || piece.tiedFrom,
-        start: i < values.length - 1 || piece.tiedTo,
-      }),
+      noteXml(
+        piece.pitch,
+        value,
+        { stop: i > 0 || piece.tiedFrom, start: i < values.length - 1 || piece.tiedTo },
+        staff,
+      ),
     )
     .join('');
 }
@@ -284,6 +288,7 @@ function noteXml(
   pitch: Pitch | null,
   { ticks, shape }: Value,
   tie: { readonly stop: boolean; readonly start: boolean },
+  staff: Staff,
 ): string {
   const ties =
     pitch === null ? [] : [tie.stop ? 'stop' : '', tie.start ? 'start' : ''].filter(Boolean);
@@ -296,6 +301,7 @@ function noteXml(
     textElement('voice', 1),
     shape ? textElement('type', shape.type) : '',
     shape?.dots ? element('dot') : '',
+    pitch === null || tie.stop ? '' : accidentalXml(pitch, staff),
     shape?.triplet
       ? element(
           'time-modification',
@@ -308,6 +314,37 @@ function noteXml(
       ? element('notations', {}, ...ties.map((type) => element('tied', { type })))
       : '',
   );
+}
+
+/** What a reader of the bar knows of sharps and flats: the signature, and what the bar has altered so far. */
+interface Staff {
+  readonly signature: number;
+  readonly given: Map<number, number>;
+}
+
+const ACCIDENTALS: Readonly<Record<number, string>> = {
+  [-3]: 'triple-flat',
+  [-2]: 'flat-flat',
+  [-1]: 'flat',
+  0: 'natural',
+  1: 'sharp',
+  2: 'double-sharp',
+  3: 'triple-sharp',
+};
+
+/**
+ * The accidental a note needs where it stands. It has to be written out: an engraver prints what the file
+ * says, not what the pitch implies.
+ */
+function accidentalXml(pitch: Pitch, { signature, given }: Staff): string {
+  const step = staffStep(pitch);
+  const alter = alterOf(pitch.pc);
+  const current = given.get(step) ?? keyAlter(signature, letterOf(pitch.pc));
+  if (current === alter) return '';
+  given.set(step, alter);
+  const name = ACCIDENTALS[alter];
+  if (name === undefined) throw new Error(`No accidental for ${alter} semitones`);
+  return textElement('accidental', name);
 }
 
 function pitchXml(pitch: Pitch): string {
