@@ -26,6 +26,7 @@ import type { PageBar } from '../../shared-core/tune/page.ts';
 import { findRepeats, type Repeat } from '../../shared-core/tune/repeats.ts';
 import { jumpName } from '../../shared-core/tune/route.ts';
 import { type Run, runOf } from '../../shared-core/tune/unroll.ts';
+import { beamsOf, type Flagged } from './beams.ts';
 
 const HEAD =
   '<?xml version="1.0" encoding="UTF-8"?>\n' +
@@ -220,8 +221,15 @@ function jumpSound({ to }: FormJump): Readonly<Record<string, string>> {
 /** Notes and rests with the chords before the note they fall in. */
 function musicXml({ tune, run, melody }: Sheet, index: number): string {
   const { bar, meter } = run.bars[index] as PageBar;
-  const staff: Staff = { signature: tune.key ? signatureOf(tune.key) : 0, given: new Map() };
   const pieces = melody[index] ?? [];
+  const staff: Staff = {
+    signature: tune.key ? signatureOf(tune.key) : 0,
+    given: new Map(),
+    beams: beamsOf(
+      pieces.flatMap((piece) => flagsOf(piece, meter)),
+      beatTicks(meter),
+    ),
+  };
   return pieces
     .map((piece) => {
       const end = piece.at + piece.length;
@@ -270,23 +278,44 @@ function notesXml(piece: Piece, meter: Meter, staff: Staff): string {
     .join('');
 }
 
+/** Place and flags of each value of a piece; rests have none and so part the beams. */
+function flagsOf(piece: Piece, meter: Meter): Flagged[] {
+  return valuesOf(piece, meter).map(({ at, shape }) => ({
+    at,
+    flags: piece.pitch && shape ? (FLAGS[shape.type] ?? 0) : 0,
+  }));
+}
+
+const FLAGS: Readonly<Partial<Record<NoteValue['type'], number>>> = {
+  eighth: 1,
+  '16th': 2,
+  '32nd': 3,
+  '64th': 4,
+};
+
 interface Value {
+  readonly at: Ticks;
   readonly ticks: Ticks;
   readonly shape: NoteValue | null;
 }
 
 function valuesOf({ at, length }: Piece, meter: Meter): readonly Value[] {
   try {
-    return noteValues(at, length, meter).map((shape) => ({ ticks: shape.ticks, shape }));
+    let start = at;
+    return noteValues(at, length, meter).map((shape) => {
+      const value = { at: start, ticks: shape.ticks, shape };
+      start += shape.ticks;
+      return value;
+    });
   } catch {
     // No note values make up this length: it is written by its duration alone, which is exact.
-    return [{ ticks: length, shape: null }];
+    return [{ at, ticks: length, shape: null }];
   }
 }
 
 function noteXml(
   pitch: Pitch | null,
-  { ticks, shape }: Value,
+  { at, ticks, shape }: Value,
   tie: { readonly stop: boolean; readonly start: boolean },
   staff: Staff,
 ): string {
@@ -310,16 +339,22 @@ function noteXml(
           textElement('normal-notes', 2),
         )
       : '',
+    ...beamXml(pitch === null ? [] : (staff.beams.get(at) ?? [])),
     ties.length > 0
       ? element('notations', {}, ...ties.map((type) => element('tied', { type })))
       : '',
   );
 }
 
+function beamXml(levels: readonly string[]): string[] {
+  return levels.map((level, i) => textElement('beam', level, { number: i + 1 }));
+}
+
 /** What a reader of the bar knows of sharps and flats: the signature, and what the bar has altered so far. */
 interface Staff {
   readonly signature: number;
   readonly given: Map<number, number>;
+  readonly beams: ReadonlyMap<Ticks, readonly string[]>;
 }
 
 const ACCIDENTALS: Readonly<Record<number, string>> = {
