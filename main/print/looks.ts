@@ -21,6 +21,7 @@ export const WORDS = {
   barNumber: 9,
   direction: 11.5,
   cue: 10,
+  scale: 9.5,
   mark: 10,
   ending: 10.5,
   foot: 8.5,

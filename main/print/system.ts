@@ -87,9 +87,9 @@ class SystemSetter {
     const chordLine = this.#chordLine();
     const spans = this.#chords(chordLine);
     this.#rehearsal(chordLine, spans);
-    this.#rows(this.#diagrams(chordLine - LOOKS.strong.root * this.#size * 0.78));
-    this.#noteMarks();
-    this.#bandBelow();
+    this.#rows(this.#diagrams(chordLine - LOOKS.strong.root * this.#size * 0.9));
+    const under = this.#bottom;
+    this.#bandBelow(under, this.#noteMarks());
     this.#barNumber();
     this.#heading();
     return this.#finish();
@@ -138,15 +138,26 @@ class SystemSetter {
     return top;
   }
 
-  #bandBelow(): void {
+  /**
+   * The band's changes under the staff, on one line; below the note marks where they would touch.
+   *
+   * @param under lowest place of the staff and its notes
+   */
+  #bandBelow(under: number, marks: readonly { from: number; to: number }[]): void {
     const placed = this.#bars.flatMap((bar) =>
       bar.measure.solo ? placedChords(bar).filter((chord) => chord.layer === 'band') : [],
     );
     if (placed.length === 0) return;
     const look = this.#look('light');
-    const baseline = this.#bottom + look.root * 0.95;
-    for (const { harmony, x } of placed)
-      this.#items.push(groupAt(setChord(harmony, this.#context.sheet.style, look), x, baseline));
+    const sets = placed.map(({ harmony, x }) => ({
+      set: setChord(harmony, this.#context.sheet.style, look),
+      x,
+    }));
+    const touches = sets.some(({ set, x }) =>
+      marks.some((mark) => mark.from < x + set.width + 3 && mark.to > x - 3),
+    );
+    const baseline = (touches ? this.#bottom : under) + look.root * 0.95;
+    for (const { set, x } of sets) this.#items.push(groupAt(set, x, baseline));
     this.#reach(baseline, baseline + look.root * 0.25);
   }
 
@@ -176,7 +187,13 @@ class SystemSetter {
   #rows(floor: number): void {
     const size = this.#size;
     const rows: Floating[][] = [];
-    for (const group of [this.#endings(), this.#cues(), this.#directions(), this.#signs()]) {
+    for (const group of [
+      this.#endings(),
+      this.#scales(),
+      this.#cues(),
+      this.#directions(),
+      this.#signs(),
+    ]) {
       for (const floating of group) {
         const row = rows.find((others) => others.every((other) => apart(other, floating)));
         if (row) row.push(floating);
@@ -231,6 +248,27 @@ class SystemSetter {
         ...chords.map((chord) => groupAt(chord.set, at + chord.x, baseline - 2 * size)),
       ],
     };
+  }
+
+  /** Names of scales over the chords they go with. */
+  #scales(): Floating[] {
+    const size = this.#size;
+    return this.#bars.flatMap((bar) =>
+      bar.measure.scales.flatMap(({ at, words }) => {
+        const chord = placedChords(bar).find((held) => held.at === at && held.layer === 'solo');
+        if (!chord) return [];
+        const set = setText('italic', WORDS.scale * size, words);
+        const x = this.#within(chord.x, set.width);
+        return [
+          {
+            x,
+            width: set.width + 5 * size,
+            height: 11 * size,
+            draw: (baseline: number) => moved(set.items, x, baseline - 1.5 * size),
+          },
+        ];
+      }),
+    );
   }
 
   #directions(): Floating[] {
@@ -330,24 +368,27 @@ class SystemSetter {
     };
   }
 
-  /** `tells` and `home` under their notes. */
-  #noteMarks(): void {
+  /** `tells` and `home` under their notes. Gives back the room they take. */
+  #noteMarks(): readonly { from: number; to: number }[] {
     const size = this.#size;
     const marks = this.#bars.flatMap((bar) =>
       bar.measure.events.flatMap((event) =>
         event.kind === 'note' && event.mark ? [{ bar, at: event.at, mark: event.mark }] : [],
       ),
     );
-    if (marks.length === 0) return;
+    if (marks.length === 0) return [];
     const baseline = this.#bottom + WORDS.mark * size;
+    const spans: { from: number; to: number }[] = [];
     let free = Number.NEGATIVE_INFINITY;
     for (const { bar, at, mark } of marks) {
       const set = setText('italic', WORDS.mark * size, mark);
       const x = Math.max(xAt(bar, at) - 2 * size, free);
       this.#items.push(...moved(set.items, x, baseline));
       free = x + set.width + 3 * size;
+      spans.push({ from: x, to: x + set.width });
     }
     this.#reach(baseline, baseline + 2 * size);
+    return spans;
   }
 
   #barNumber(): void {

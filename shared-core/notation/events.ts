@@ -11,7 +11,7 @@ import {
   staffStep,
 } from '../pitch/spelled.ts';
 import { beatTicks, isCompound, type Ticks } from '../time/meter.ts';
-import type { MeasureContext } from './measure.ts';
+import type { MeasureContext } from './context.ts';
 import { type NoteValue, noteValues } from './values.ts';
 import { element, textElement } from './xml.ts';
 

@@ -1,21 +1,12 @@
 import { symbolOf } from '../chord/format.ts';
-import type { Harmony } from '../chord/model.ts';
 import type { Part, PartHarmony, PartMeasure } from '../parts/model.ts';
 import type { PrintedMeasure } from '../parts/printed.ts';
 import { signatureOf } from '../pitch/key.ts';
 import { sameMeter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
 import { chordXml } from './chord-xml.ts';
+import type { MeasureContext } from './context.ts';
 import { eventsXml, type StaffNote } from './events.ts';
 import { element, textElement } from './xml.ts';
-
-/** What every bar of a document is written with. */
-export interface MeasureContext {
-  readonly part: Part;
-  readonly mode: 'exchange' | 'engraving';
-  readonly chordText: (harmony: Harmony, layer: 'band' | 'solo') => string;
-  readonly lineStarts: ReadonlySet<number>;
-  readonly printed: readonly PrintedMeasure[];
-}
 
 /** One `<measure>`; `ordinal` counts printed bars from 0. */
 export function measureXml(context: MeasureContext, ordinal: number): string {
@@ -178,6 +169,7 @@ function wordsXml(context: MeasureContext, printed: PrintedMeasure): string[] {
     const intro = cue.words === null ? '' : `${cue.words}: `;
     xml.push(words(`${intro}${chords}${forChoruses(cue.choruses)}`, cue.at));
   }
+  for (const scale of measure.scales) xml.push(words(scale.words, scale.at));
   return [...xml, ...jumpXml(context, printed)];
 }
 

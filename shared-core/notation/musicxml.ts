@@ -2,7 +2,8 @@ import { symbolOf } from '../chord/format.ts';
 import type { Harmony } from '../chord/model.ts';
 import type { Part } from '../parts/model.ts';
 import { printedMeasures } from '../parts/printed.ts';
-import { type MeasureContext, measureXml } from './measure.ts';
+import type { MeasureContext } from './context.ts';
+import { measureXml } from './measure.ts';
 import { element, textElement } from './xml.ts';
 
 /** How a part is written out. */

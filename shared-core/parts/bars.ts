@@ -2,9 +2,12 @@ import type { Chair } from '../arrangement/band.ts';
 import { chorusesInOrder } from '../arrangement/fold.ts';
 import type { ArrangementState, Direction, Realisation } from '../arrangement/model.ts';
 import { symbolOf } from '../chord/format.ts';
+import type { Key } from '../pitch/key.ts';
 import type { Chorus } from '../tune/model.ts';
 import type { BarContent, BarDirection, BarPlace, StaffWriter } from './content.ts';
 import { cuesOf } from './cues.ts';
+import { leadDirections } from './lead.ts';
+import { scaleNames } from './scale-names.ts';
 import { type Stretch, sameSound, soundingIn, stretchOf } from './timeline.ts';
 import type { VoicedLine } from './voiced.ts';
 
@@ -15,6 +18,10 @@ export interface BarsInput {
   readonly realisation: Realisation;
   readonly chair: Chair;
   readonly writer: StaffWriter;
+  /** Said where the whole band's changes move; null for nothing. */
+  readonly lead: string | null;
+  /** Written key, for the names of scales. */
+  readonly key: Key;
   /** Voicings to show; empty for none. */
   readonly voiced: VoicedLine;
 }
@@ -60,7 +67,11 @@ function contentOf(
     solo,
     events,
     cues,
-    directions: directionsOf(input.writer, place, directions),
+    scales: role === 'soloist' ? scaleNames(place, input.key) : [],
+    directions: [
+      ...directionsOf(input.writer, place, directions),
+      ...leadDirections(input.lead, input.realisation, place),
+    ],
     voicings: band.chords.flatMap(({ at }) => {
       const voicing = input.voiced.get(place.start + at);
       return voicing ? [{ at, voicing }] : [];

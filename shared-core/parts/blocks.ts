@@ -113,6 +113,7 @@ function measureOf(
     carriedSolo: content.solo?.carried ?? null,
     band: content.band.chords,
     solo: content.solo?.chords ?? null,
+    scales: content.scales,
     voicings: content.voicings,
     repeatStart: false,
     repeatEnd: 0,

@@ -11,6 +11,7 @@ import { writeBlocks } from './blocks.ts';
 import { COMPING, DRUMS } from './comping.ts';
 import type { StaffWriter } from './content.ts';
 import { keyboardWriter } from './keyboard.ts';
+import { leadWords } from './lead.ts';
 import type { Part, PartHead } from './model.ts';
 import { type LayoutWish, planChart } from './plan.ts';
 import { type ChairReading, readingOf } from './reading.ts';
@@ -68,6 +69,8 @@ export function buildPart(input: PartInput): Part {
     state,
     realisation,
     chair,
+    key: reading.key,
+    lead: leadWords(chair, input.band),
     writer: writerOf(input, reading, realisation, concert),
     voiced:
       options.voicings && chair.role === 'comping' && !onStaff(input)

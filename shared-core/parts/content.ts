@@ -2,7 +2,7 @@ import type { Direction } from '../arrangement/model.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { FormBar } from '../tune/model.ts';
 import type { Voicing } from '../voicing/model.ts';
-import type { PartCue, PartEvent, PartHarmony } from './model.ts';
+import type { PartCue, PartEvent, PartHarmony, PartMeasure } from './model.ts';
 import type { Stretch } from './timeline.ts';
 
 /**
@@ -16,6 +16,7 @@ export interface BarContent {
   readonly solo: Stretch | null;
   readonly events: readonly PartEvent[];
   readonly cues: readonly PartCue[];
+  readonly scales: PartMeasure['scales'];
   readonly directions: readonly BarDirection[];
   /** Advice, not part of what makes two bars alike. */
   readonly voicings: readonly { readonly at: Ticks; readonly voicing: Voicing }[];
@@ -25,7 +26,7 @@ export interface BarContent {
 /** An instruction as it falls in a bar. */
 export interface BarDirection {
   readonly at: Ticks;
-  readonly words: Direction['words'];
+  readonly words: string;
   /** Whether it begins here (and is printed) or goes on from before. */
   readonly begins: boolean;
   /** What the bar looks like under it, when every chorus of a block has it; null where it changes no notes. */

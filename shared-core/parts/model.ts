@@ -1,5 +1,4 @@
 import type { ChairRole } from '../arrangement/band.ts';
-import type { Direction } from '../arrangement/model.ts';
 import type { Harmony } from '../chord/model.ts';
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
@@ -53,7 +52,7 @@ export interface PartCue {
 /** An instruction to this chair. */
 export interface PartDirection {
   readonly at: Ticks;
-  readonly words: Direction['words'] | string;
+  readonly words: string;
   readonly choruses: readonly number[] | null;
 }
 
@@ -76,6 +75,8 @@ export interface PartMeasure {
   readonly solo: readonly PartHarmony[] | null;
   readonly events: readonly PartEvent[];
   readonly cues: readonly PartCue[];
+  /** Trade names of scales over superimposed chords, where the name helps: `lydian ♭7`. */
+  readonly scales: readonly { readonly at: Ticks; readonly words: string }[];
   readonly directions: readonly PartDirection[];
   /** Voicings to show at harmonies of this bar, on demand. */
   readonly voicings: readonly { readonly at: Ticks; readonly voicing: Voicing }[];

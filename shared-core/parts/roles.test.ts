@@ -86,6 +86,19 @@ describe('comping and soloist charts of one arrangement', () => {
     expect(tenor.cues).toEqual([]);
   });
 
+  it('say who leads where two chairs comp and the band moves', () => {
+    const words = (chair: string): readonly string[] =>
+      bar(part(chair), 2, 5).directions.map((direction) => direction.words);
+    expect(words('guitar')).toEqual(['lead the changes']);
+    expect(words('piano')).toEqual(['follow Guitar']);
+    expect(words('bass')).toEqual([]);
+  });
+
+  it('name a scale only where the symbol does not say it', () => {
+    expect(bar(part('tenor'), 2, 2).scales).toEqual([{ at: 0, words: 'melodic minor' }]);
+    expect(bar(part('tenor'), 2, 1).scales).toEqual([]);
+  });
+
   it('agree where the whole band moves', () => {
     expect(chords(bar(part('guitar'), 2, 5).band)).toEqual(['1 Fm7', '3 Bb7']);
     expect(chords(bar(part('bass'), 2, 5).band)).toEqual(['1 Fm7', '3 Bb7']);

@@ -88,6 +88,7 @@ function paper(measure: PartMeasure): string {
     events,
     measure.cues.map((cue) => [cue.at, cue.words, chords(cue.harmonies), cue.choruses]),
     directions,
+    measure.scales,
     meter,
     length,
     voicings,
