@@ -55,7 +55,7 @@ export function WrittenPanel({
 
 /** Accidentals of a numeral as signs: `bVII7` -> `♭VII7`. */
 function withRomanSigns(roman: string): string {
-  return roman.replace(/b(?=[IV\d])/gu, '♭').replace(/#(?=[IV\d])/gu, '♯');
+  return roman.replace(/b(?=[IViv\d])/gu, '♭').replace(/#(?=[IViv\d])/gu, '♯');
 }
 
 function doing(reading: ChordReading, chords: readonly ChordReading[]): string {
