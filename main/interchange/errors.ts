@@ -27,24 +27,28 @@ export interface ImportError {
 export class Refusal extends Error {
   readonly code: ImportErrorCode;
   readonly line: number | undefined;
+  readonly column: number | undefined;
   readonly bar: number | undefined;
 
   constructor(
     code: ImportErrorCode,
     message: string,
-    place: { readonly line?: number; readonly bar?: number } = {},
+    place: { readonly line?: number; readonly column?: number; readonly bar?: number } = {},
   ) {
     super(message);
     this.code = code;
     this.line = place.line;
+    this.column = place.column;
     this.bar = place.bar;
   }
 }
 
 /** The typed error of a refusal, with the file's name before the sentence. */
 export function errorOf(name: string, refusal: Refusal): ImportError {
-  const { code, line, bar, message } = refusal;
-  const place = line !== undefined ? `, line ${line}` : bar !== undefined ? `, bar ${bar}` : '';
+  const { code, line, column, bar, message } = refusal;
+  const place = Object.entries({ line, column, bar })
+    .map(([word, figure]) => (figure === undefined ? '' : `, ${word} ${figure}`))
+    .join('');
   return {
     code,
     message: `${name}${place}: ${message}`,

@@ -11,13 +11,14 @@ export function readTuneText(text: string): ImportedTune {
   const { tune, errors } = readTune(text);
   const first = errors[0];
   if (first) {
-    const { line: _line, ...place } = first.place;
+    const { line, column, bar } = first.place;
     const more = errors.length - 1;
     const rest =
       more === 0 ? '' : ` ${more} more ${more === 1 ? 'mistake follows' : 'mistakes follow'}.`;
-    throw new Refusal('import/tune-text', `${tuneMessage({ ...first, place })}${rest}`, {
-      ...(first.place.line === undefined ? {} : { line: first.place.line }),
-      ...(first.place.bar === undefined ? {} : { bar: first.place.bar }),
+    throw new Refusal('import/tune-text', `${tuneMessage({ ...first, place: {} })}${rest}`, {
+      ...(line === undefined ? {} : { line }),
+      ...(column === undefined ? {} : { column }),
+      ...(bar === undefined ? {} : { bar }),
     });
   }
   if (!tune) throw new Refusal('import/no-bars', 'there are no bars in it.');
