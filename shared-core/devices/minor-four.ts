@@ -23,19 +23,22 @@ function majorFour(site: Site): Chord {
   return chordIn(site.key, site.held.root + UP.four, suffix);
 }
 
-/** Four held before the home it is the four of. */
+/** Four held before the home it is the four of, or before the three that stands for it. */
 function isFourBeforeHome(site: Site): boolean {
-  const { held, next } = site;
-  if (isStretch(site) || next === null || next.bass !== null || isMinorish(next)) return false;
+  const { held, next, key } = site;
+  if (isStretch(site) || next === null || next.bass !== null) return false;
   const { family } = held.quality;
-  return (family === 'major' || family === 'dominant') && semitonesUp(next.root, held.root) === 5;
+  if (family !== 'major' && family !== 'dominant') return false;
+  if (!isMinorish(next)) return semitonesUp(next.root, held.root) === 5;
+  const four = key.mode === 'major' && semitonesUp(key.tonic, held.root) === 5;
+  return four && next.quality.family === 'minor' && semitonesUp(next.root, held.root) === 1;
 }
 
 /** The held four turns minor where it stands, on its way home to the next chord. */
 function proposeGoingHome(site: Site, rewrites: Rewrites): void {
   const { held, next } = site;
   if (next === null) return;
-  const told = { tells: held.root + UP.flatThree, home: next.root + UP.five };
+  const told = { tells: held.root + UP.flatThree, home: held.root + UP.two };
   const third = note(held.root + UP.three);
   leadTails(site).forEach((slot, i) => {
     for (const suffix of i === 0 ? ['m', 'm6', 'm7', 'mMaj7'] : ['m6', 'm7']) {
@@ -45,7 +48,7 @@ function proposeGoingHome(site: Site, rewrites: Rewrites): void {
         variant: `turns-${suffix}@${slot.id}`,
         carrier: 'either',
         cells: inSlot(slot, chordIn(site.key, held.root, suffix)),
-        reason: `The four turns minor on its way home: ${third} falls to ${note(told.tells)} and on to ${note(told.home)}, the fifth of ${symbol(next)}.`,
+        reason: `The four turns minor on its way home: ${third} falls to ${note(told.tells)} and on to ${note(told.home)} in ${symbol(next)}.`,
       });
     }
   });

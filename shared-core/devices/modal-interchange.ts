@@ -178,22 +178,34 @@ function proposeOnTwoFive(site: Site, rewrites: Rewrites): void {
   if (two.quality.family !== 'minor' || five.quality.family !== 'dominant') return;
   if (semitonesUp(two.root, five.root) !== 5 || semitonesUp(five.root, next.root) !== 5) return;
   if (next.quality.family !== 'major') return;
-  const dark = [chordIn(site.key, two.root, 'm7b5'), chordIn(site.key, five.root, '7b9')];
+  const darkTwo = chordIn(site.key, two.root, 'm7b5');
   const flatSix = next.root + UP.flatSix;
-  const cells: readonly Cell[] = site.written.map((change, i) => ({
-    at: change.at,
-    end: change.at + change.length,
-    harmony: dark[i] ?? change.harmony,
-  }));
+  const told = { tells: flatSix, home: next.root + UP.five };
   rewrites.add({
+    ...told,
+    degree: 'seventh',
+    variant: 'minor-two',
+    carrier: 'either',
+    cells: inPlace(site, [darkTwo, five]),
+    reason: `The two darkens to minor's own: its ${note(flatSix)} wants down to ${note(told.home)}, the fifth of ${symbol(next)}.`,
+  });
+  rewrites.add({
+    ...told,
     degree: 'full',
     variant: 'minor-two-five',
     carrier: 'either',
-    tells: flatSix,
-    home: next.root + UP.five,
-    cells,
-    reason: `The two-five darkens to minor's own: ${note(flatSix)} hangs over both chords and falls to ${note(next.root + UP.five)}, the fifth of ${symbol(next)}.`,
+    cells: inPlace(site, [darkTwo, chordIn(site.key, five.root, '7b9')]),
+    reason: `The two-five darkens to minor's own: ${note(flatSix)} hangs over both chords and falls to ${note(told.home)}, the fifth of ${symbol(next)}.`,
   });
+}
+
+/** Other chords where the written ones stand. */
+function inPlace(site: Site, chords: readonly Chord[]): readonly Cell[] {
+  return site.written.map((change, i) => ({
+    at: change.at,
+    end: change.at + change.length,
+    harmony: chords[i] ?? change.harmony,
+  }));
 }
 
 /** Borrowed chords by degree in semitones and family, in a major key. */
@@ -226,11 +238,11 @@ function plainer(window: readonly Change[], key: Key): readonly (readonly Change
   const [two, five] = window;
   if (two === undefined || five === undefined || window.length !== 2) return [];
   if (two.harmony.kind === 'none' || five.harmony.kind === 'none') return [];
+  const plainTwo = { ...two, harmony: chordIn(key, two.harmony.root, 'm7') };
+  const plainFive = { ...five, harmony: chordIn(key, five.harmony.root, '7') };
   return [
-    [
-      { ...two, harmony: chordIn(key, two.harmony.root, 'm7') },
-      { ...five, harmony: chordIn(key, five.harmony.root, '7') },
-    ],
+    [plainTwo, plainFive],
+    [plainTwo, five],
   ];
 }
 

@@ -6,11 +6,13 @@ import {
   siteOfChanges,
   wordsOf,
 } from '../../tests/support/site.ts';
+import { understand } from '../proposals/understand.ts';
 import { barTicks } from '../time/meter.ts';
+import { readTune } from '../tune/read.ts';
 import { DEVICES } from './index.ts';
 import type { Change, Device, Rewrite, Site, Thinning } from './model.ts';
 import { chordIn, sameChord, symbol, UP } from './sound.ts';
-import { thinnings } from './thin.ts';
+import { simplify, thin, thinnings } from './thin.ts';
 
 /**
  * Thinning undoes thickening: whatever a device writes on a site, the same device recognises in the
@@ -145,5 +147,41 @@ describe.each([...DEVICES])('$name', (device) => {
     }
     expect(tried).toBeGreaterThan(0);
     expect(left.slice(0, 15), `${left.length} of ${tried}`).toEqual([]);
+  });
+});
+
+describe('taking out what is recognised in a tune', () => {
+  const simplified = (bars: string, index: number): string | null => {
+    const { tune } = readTune(`key: C major\nmeter: 4/4\n\n[A]\n${bars}\n`);
+    const understood = tune === null ? null : understand(tune);
+    if (understood === null || !understood.ok) throw new Error('the tune could not be read');
+    const thinning = simplify(understood.value, DEVICES, index);
+    return thinning === null ? null : wordsOf(thinning.changes);
+  };
+
+  test('a passing diminished of half a bar gives its time to the chord before it', () => {
+    expect(simplified('| Cmaj7 C#dim7 | Dm7 | G7 | Cmaj7 |', 1)).toBe('0 Cmaj7');
+  });
+
+  test('a dark two-five turns plain', () => {
+    expect(simplified('| Cmaj7 | Dm7b5 | G7b9 | Cmaj7 |', 1)).toBe('0 Dm7, 3840 G7');
+  });
+
+  test('a borrowed chord that no rule would write there gives way to the one that rings on', () => {
+    expect(simplified('| Fmaj7 | Am7 | Abmaj7 | G7 | Cmaj7 |', 2)).toBe('0 Am7');
+  });
+
+  test('a chord of more than a bar belongs to the tune', () => {
+    expect(simplified('| C7 | C7 | F7 | F7 | C7 | G7 | G7 | C7 |', 2)).toBeNull();
+  });
+
+  test('nothing is taken out where nothing is recognised', () => {
+    expect(simplified('| Cmaj7 | Dm7 | G7 | Cmaj7 |', 1)).toBeNull();
+  });
+
+  test('a device that wrote nothing there takes nothing out', () => {
+    const { analysis } = siteFrom('C major', '| Cmaj7 | Dm7 | G7 |', 'Cmaj7');
+    const backdoor = DEVICES.find((device) => device.name === 'backdoor');
+    expect(backdoor && thin(analysis, backdoor, 1)).toBeNull();
   });
 });

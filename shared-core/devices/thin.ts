@@ -12,8 +12,64 @@ import { sameChord } from './sound.ts';
  * the thinning. So what takes out can never disagree with what puts in.
  */
 
-/** Longest window looked at, in different chords; the longest rewrites write eight. */
+/** Longest window looked at, in different chords (the longest rewrites write eight) and in bars. */
 const LONGEST_WINDOW = 9;
+const LONGEST_BARS = 8;
+/** Windows tried for devices other than the one recognised. */
+const NEAR_WINDOW = 4;
+
+/**
+ * The plainest reading of a chord in which a device is recognised: what that device wrote is taken out;
+ * if it wrote nothing here as such, what any other device wrote; and a chord of a bar or less that no
+ * rule accounts for gives its time to the chord before it, which rings on. Null where no device is
+ * recognised, and where the chord is long enough to belong to the tune itself.
+ *
+ * @param devices every device, the source of the guesses
+ * @param index index in `analysis.chords`
+ */
+export function simplify(
+  analysis: Analysis,
+  devices: readonly Device[],
+  index: number,
+): Thinning | null {
+  const name = analysis.chords[index]?.device ?? null;
+  const device = devices.find((one) => one.name === name);
+  if (device === undefined) return null;
+  for (const own of candidates(analysis, device, runsOrStruck(analysis), index, LONGEST_WINDOW)) {
+    if (takesOut(analysis, own, index)) return own;
+  }
+  for (const other of devices) {
+    if (other === device) continue;
+    for (const found of candidates(analysis, other, [runsOf(analysis)], index, NEAR_WINDOW)) {
+      if (takesOut(analysis, found, index)) return found;
+    }
+  }
+  return ringOn(analysis, device, index);
+}
+
+/** Whether a thinning replaces the chord at `index`, and not only its neighbours. */
+function takesOut(analysis: Analysis, thinning: Thinning, index: number): boolean {
+  const chord = analysis.chords[index];
+  const start = analysis.chords[thinning.first]?.start;
+  if (chord === undefined || start === undefined) return false;
+  const at = (chord.start - start + analysis.chorus.length) % analysis.chorus.length;
+  const there = thinning.changes.find((change) => at < change.at + change.length);
+  return there !== undefined && !sameChord(there.harmony, chord.harmony);
+}
+
+/** The chord before rings on through a chord of a bar or less. */
+function ringOn(analysis: Analysis, device: Device, index: number): Thinning | null {
+  const runs = runsOf(analysis);
+  const at = runs.findIndex((run) => holds(run, index));
+  const run = runs[at];
+  const bar = analysis.chorus.bars[(analysis.chords[index]?.bar ?? 1) - 1];
+  if (run === undefined || bar === undefined || runs.length < 2 || run.length > bar.length)
+    return null;
+  const { harmony } = runAt(runs, at - 1);
+  if (harmony.kind === 'none') return null;
+  const changes = [{ at: 0, length: run.length, harmony }];
+  return { device: device.name, first: run.first, last: run.last, changes };
+}
 
 /** A chord of the circle with the times it is struck again joined to it. */
 interface Run {
@@ -31,33 +87,49 @@ interface Run {
  * @param index index in `analysis.chords`; the window found contains that chord
  */
 export function thin(analysis: Analysis, device: Device, index: number): Thinning | null {
-  return thinnings(analysis, device, index)[0] ?? null;
+  const found = candidates(analysis, device, runsOrStruck(analysis), index, LONGEST_WINDOW);
+  return found.next().value ?? null;
 }
 
 /** Every way to take the device out around a chord, the shortest window first. */
 export function thinnings(analysis: Analysis, device: Device, index: number): readonly Thinning[] {
-  const runs = runsOf(analysis);
-  const joined = around(analysis, device, runs, index);
-  if (runs.length === analysis.chords.length) return joined;
-  return [...joined, ...around(analysis, device, struck(analysis), index)];
+  return [...candidates(analysis, device, runsOrStruck(analysis), index, LONGEST_WINDOW)];
 }
 
-function around(
+/** The chords joined where they are struck again, and (where that differs) as they are struck. */
+function runsOrStruck(analysis: Analysis): readonly (readonly Run[])[] {
+  const runs = runsOf(analysis);
+  return runs.length < analysis.chords.length ? [runs, struck(analysis)] : [runs];
+}
+
+function* candidates(
+  analysis: Analysis,
+  device: Device,
+  views: readonly (readonly Run[])[],
+  index: number,
+  longest: number,
+): Generator<Thinning, undefined> {
+  for (const runs of views) yield* around(analysis, device, runs, index, longest);
+}
+
+function* around(
   analysis: Analysis,
   device: Device,
   runs: readonly Run[],
   index: number,
-): readonly Thinning[] {
+  largest: number,
+): Generator<Thinning, undefined> {
   const here = runs.findIndex((run) => holds(run, index));
-  if (here < 0 || runs.length < 2) return [];
-  const found: Thinning[] = [];
-  const longest = Math.min(LONGEST_WINDOW, runs.length - 1);
+  if (here < 0 || runs.length < 2) return;
+  const longest = Math.min(largest, runs.length - 1);
+  const reach = LONGEST_BARS * (analysis.chorus.bars[0]?.length ?? 0);
   for (let size = 1; size <= longest; size += 1) {
     for (let from = here - size + 1; from <= here; from += 1) {
-      found.push(...inWindow(analysis, device, runs, from, size));
+      let length = 0;
+      for (let i = 0; i < size; i += 1) length += runAt(runs, from + i).length;
+      if (length <= reach) yield* inWindow(analysis, device, runs, from, size);
     }
   }
-  return found;
 }
 
 /** Every chord as often as it is struck: where a chord comes in early and is struck again on its bar line. */
@@ -149,7 +221,11 @@ function changesIn(window: readonly Run[]): readonly Change[] {
   });
 }
 
-/** What may have been written: each chord near held throughout, then the device's own guesses. */
+function sameRoot(a: Harmony, b: Harmony | undefined): boolean {
+  return b !== undefined && a.kind === 'chord' && b.kind === 'chord' && a.root === b.root;
+}
+
+/** What may have been written: a chord at an edge of the window (or on its root) held throughout, then the device's own guesses. */
 function guessesFor(
   device: Device,
   analysis: Analysis,
@@ -161,7 +237,9 @@ function guessesFor(
   const length = changes.reduce((sum, change) => sum + change.length, 0);
   const held: Chord[] = [];
   const inside = changes.map((change) => change.harmony);
-  for (const harmony of [inside[0], before, next, ...inside.slice(1)]) {
+  const [start, end] = [inside[0], inside.at(-1)];
+  const kin = inside.filter((chord) => sameRoot(chord, start) || sameRoot(chord, end));
+  for (const harmony of [start, before, next, ...kin]) {
     if (harmony === undefined || harmony.kind === 'none') continue;
     if (!held.some((chord) => sameChord(chord, harmony))) held.push(harmony);
   }

@@ -1,8 +1,8 @@
 import { analyse } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/model.ts';
-import { DEVICES, deviceByName } from '../devices/index.ts';
+import { DEVICES } from '../devices/index.ts';
 import type { Thinning } from '../devices/model.ts';
-import { thin } from '../devices/thin.ts';
+import { simplify } from '../devices/thin.ts';
 import type { Result } from '../result.ts';
 import type { Tune, TuneError } from '../tune/model.ts';
 
@@ -23,6 +23,5 @@ export function understand(tune: Tune): Result<Analysis, TuneError> {
  * @example thinAt(analysis, 3) // the tritone substitute there gives its time back to plain V7
  */
 export function thinAt(analysis: Analysis, index: number): Thinning | null {
-  const device = analysis.chords[index]?.device ?? null;
-  return device === null ? null : thin(analysis, deviceByName(device), index);
+  return simplify(analysis, DEVICES, index);
 }
