@@ -22,6 +22,8 @@ export interface CellProps {
   readonly proposal: Proposal | null;
   readonly tensions: (placement: Placement) => readonly number[];
   readonly focused: boolean;
+  /** What chairs are told from here on; null for nothing. */
+  readonly told: string | null;
   readonly label: string;
 }
 
@@ -46,6 +48,11 @@ export const Cell = memo(function Cell(props: CellProps) {
       style={{ left, width }}
     >
       {segment.span?.stretch && !replaced && <span className="cell-held" aria-hidden="true" />}
+      {props.told && (
+        <span className="cell-told" aria-hidden="true">
+          {props.told}
+        </span>
+      )}
       {tail && (
         <Slip
           kind={tail.layer === 'band' ? 'band' : 'soloist'}
@@ -97,6 +104,7 @@ function sameCell(a: CellProps, b: CellProps): boolean {
     a.proposal === b.proposal &&
     a.tensions === b.tensions &&
     a.focused === b.focused &&
+    a.told === b.told &&
     a.label === b.label &&
     a.row === b.row &&
     a.column === b.column &&

@@ -10,6 +10,7 @@ import {
 } from 'react';
 import type { Placement } from '../../shared-core/arrangement/model.ts';
 import { useSettings } from '../app/settings.ts';
+import { useBand } from '../band/band-store.ts';
 import { symbolWidth } from '../common/ChordSymbol.tsx';
 import { useChordView } from '../common/chord-view.ts';
 import { tensionsAt } from '../engine/tension.ts';
@@ -106,7 +107,7 @@ export const Ladder = memo(function Ladder({
   );
 });
 
-const EMPTY: RungContent = { bySegment: new Map(), tail: null };
+const EMPTY: RungContent = { bySegment: new Map(), told: new Map(), tail: null };
 
 /** Set while the person acts on the ladder: only then may a moved focus pull the page's focus along. */
 const wantsFocus = { current: false };
@@ -197,21 +198,23 @@ function useRuler(arrangement: OpenArrangement): Ruler {
   const { chorus } = arrangement.open.analysis;
   return useMemo(() => {
     const fitting = () =>
-      fittingQuarter(
-        chorus.harmony,
-        (event) => symbolWidth(event.harmony, view, 24) / view.scale + 12,
-      );
+      fittingQuarter(chorus, (event) => symbolWidth(event.harmony, view, 24) / view.scale + 12);
     return rulerOf(chorus.length, (chosen ?? fitting()) * view.scale);
   }, [chorus, chosen, view]);
 }
 
 function useContents(arrangement: OpenArrangement): ReadonlyMap<string, RungContent> {
   const before = useRef<ReadonlyMap<string, RungContent>>(new Map());
+  const band = useBand((store) => store.band);
+  const names = useMemo(
+    () => new Map((band?.chairs ?? []).map((chair) => [chair.id, chair.name])),
+    [band],
+  );
   const { held, choruses, segments, open } = arrangement;
   const { length } = open.analysis.chorus;
   const contents = useMemo(
-    () => contentsOf(held.state, choruses, segments, length, before.current),
-    [held.state, choruses, segments, length],
+    () => contentsOf(held.state, choruses, segments, length, names, before.current),
+    [held.state, choruses, segments, length, names],
   );
   useEffect(() => {
     before.current = contents;

@@ -11,6 +11,8 @@ const NONE: readonly Placement[] = [];
 /** What stands in one chorus, by the segment it starts in. */
 export interface RungContent {
   readonly bySegment: ReadonlyMap<string, readonly Placement[]>;
+  /** What chairs are told, by the segment it starts in. */
+  readonly told: ReadonlyMap<string, string>;
   /** What the chorus before sends over the form's end. */
   readonly tail: Placement | null;
 }
@@ -38,7 +40,7 @@ export const Rung = memo(function Rung({
   readonly tensions: (placement: Placement) => readonly number[];
   readonly focusedColumn: number | null;
 }) {
-  const { bySegment, tail } = content;
+  const { bySegment, told, tail } = content;
   return (
     // biome-ignore lint/a11y/useSemanticElements: see Cell
     // biome-ignore lint/a11y/useFocusableInteractive: its cells take the focus
@@ -80,7 +82,8 @@ export const Rung = memo(function Rung({
               proposal={proposal}
               tensions={tensions}
               focused={focusedColumn === index + 1}
-              label={cellLabel(chorus, plan, segment, placements, proposal)}
+              told={told.get(segment.id) ?? null}
+              label={cellLabel(chorus, plan, segment, placements, proposal, told.get(segment.id))}
             />
           );
         })}

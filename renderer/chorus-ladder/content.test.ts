@@ -33,7 +33,14 @@ function stateWith(...placements: Placement[]): ArrangementState {
 }
 
 function contents(state: ArrangementState, before: ReturnType<typeof contentsOf> = new Map()) {
-  return contentsOf(state, chorusesInOrder(state), segments, chorus.length, before);
+  return contentsOf(
+    state,
+    chorusesInOrder(state),
+    segments,
+    chorus.length,
+    new Map([['bass', 'Double bass']]),
+    before,
+  );
 }
 
 describe('what lies on the rungs', () => {
@@ -55,6 +62,25 @@ describe('what lies on the rungs', () => {
       over,
       null,
     ]);
+  });
+
+  it('says what a chair is told where it begins', () => {
+    const told = {
+      ...stateWith(),
+      directions: {
+        d1: {
+          id: 'd1',
+          chorus: 'c2',
+          chair: 'bass',
+          start: 2 * 3840,
+          length: 3840,
+          words: 'two-feel' as const,
+        },
+      },
+    };
+    const laid = contents(told);
+    expect([...(laid.get('c2')?.told.values() ?? [])]).toEqual(['Double bass: two-feel']);
+    expect(laid.get('c1')?.told.size).toBe(0);
   });
 
   it('puts the band first where both layers stand in one cell', () => {

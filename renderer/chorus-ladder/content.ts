@@ -16,6 +16,7 @@ export function contentsOf(
   choruses: readonly ChorusPlan[],
   segments: readonly Segment[],
   chorusLength: Ticks,
+  chairNames: ReadonlyMap<string, string>,
   before: ReadonlyMap<string, RungContent>,
 ): ReadonlyMap<string, RungContent> {
   const placements = Object.values(state.placements);
@@ -28,11 +29,30 @@ export function contentsOf(
         (placement) =>
           placement.chorus === previous?.id && placement.start + placement.length > chorusLength,
       ) ?? null;
-    const next: RungContent = { bySegment: bySegment(mine, segments), tail };
+    const told = tellings(state, plan.id, segments, chairNames);
+    const next: RungContent = { bySegment: bySegment(mine, segments), told, tail };
     const old = before.get(plan.id);
     contents.set(plan.id, old && sameContent(old, next) ? old : next);
   });
   return contents;
+}
+
+/** What chairs are told, in words, by the cell it starts in. */
+function tellings(
+  state: ArrangementState,
+  chorus: string,
+  segments: readonly Segment[],
+  chairNames: ReadonlyMap<string, string>,
+): ReadonlyMap<string, string> {
+  const told = new Map<string, string>();
+  for (const direction of Object.values(state.directions)) {
+    const segment = direction.chorus === chorus ? segmentAt(segments, direction.start) : null;
+    if (!segment) continue;
+    const words = `${chairNames.get(direction.chair) ?? 'A chair that left'}: ${direction.words}`;
+    const before = told.get(segment.id);
+    told.set(segment.id, before ? `${before}, ${words}` : words);
+  }
+  return told;
 }
 
 function bySegment(
@@ -63,6 +83,8 @@ export function segmentAt(segments: readonly Segment[], at: Ticks): Segment | nu
 
 function sameContent(a: RungContent, b: RungContent): boolean {
   if (a.tail !== b.tail || a.bySegment.size !== b.bySegment.size) return false;
+  if (a.told.size !== b.told.size) return false;
+  for (const [segment, words] of b.told) if (a.told.get(segment) !== words) return false;
   for (const [segment, placements] of b.bySegment) {
     const others = a.bySegment.get(segment);
     if (others?.length !== placements.length) return false;

@@ -37,6 +37,18 @@ export function cellLabel(
   segment: Segment,
   placements: readonly Placement[],
   proposal: Proposal | null,
+  told?: string,
+): string {
+  const words = standingWords(chorus, plan, segment, placements, proposal);
+  return told ? `${words}. ${told}` : words;
+}
+
+function standingWords(
+  chorus: Chorus,
+  plan: ChorusPlan,
+  segment: Segment,
+  placements: readonly Placement[],
+  proposal: Proposal | null,
 ): string {
   const place = `Chorus ${plan.order + 1}, ${barsWords(chorus, segment.start, segment.length)}`;
   const decided = placements.map(

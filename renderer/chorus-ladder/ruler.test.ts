@@ -11,6 +11,10 @@ function analysed(text: string) {
   return analysis.value;
 }
 
+function chorusOf(text: string) {
+  return analysed(text).chorus;
+}
+
 const AABA = `key: Bb major
 form: A A B A
 [A]
@@ -32,9 +36,14 @@ describe('the ruler', () => {
 
   it('grows for crowded bars but keeps within what an eye takes in', () => {
     const event = { start: 0, length: 1920, harmony: { kind: 'none' } } as const;
-    expect(fittingQuarter([event], () => 10)).toBe(27);
-    expect(fittingQuarter([event], () => 80)).toBe(40);
-    expect(fittingQuarter([event], () => 500)).toBe(46);
+    const [bar] = chorusOf(AABA).bars;
+    if (!bar) throw new Error('the test tune has no bars');
+    const two = { harmony: [event], bars: [bar] };
+    expect(fittingQuarter(two, () => 10)).toBe(27);
+    expect(fittingQuarter(two, () => 80)).toBe(40);
+    expect(fittingQuarter(two, () => 500)).toBe(46);
+    const waltz = { harmony: [event], bars: [{ ...bar, length: 2880 }] };
+    expect(fittingQuarter(waltz, () => 10)).toBe(36);
   });
 });
 

@@ -22,19 +22,24 @@ export function rulerOf(length: Ticks, quarter: number): Ruler {
   return { quarter, width: x(length), x };
 }
 
+/** Least width of the longest bar, px of a usual screen: two chords side by side can be read in it. */
+const LEAST_BAR = 108;
+
 /**
  * Width of a quarter note at which most written symbols have room, px. The crowded tenth of a tune is
  * set smaller instead of stretching the whole ruler.
  */
 export function fittingQuarter(
-  harmony: readonly TimedHarmony[],
+  chorus: Pick<Chorus, 'harmony' | 'bars'>,
   widthOf: (event: TimedHarmony) => number,
 ): number {
-  const wanted = harmony
+  const bar = Math.max(...chorus.bars.map((one) => one.length)) / TICKS_PER_QUARTER;
+  const least = LEAST_BAR / bar;
+  const wanted = chorus.harmony
     .map((event) => widthOf(event) / (event.length / TICKS_PER_QUARTER))
     .sort((a, b) => a - b);
   const most = wanted[Math.floor((wanted.length - 1) * 0.9)] ?? 0;
-  return Math.min(46, Math.max(27, Math.ceil(most)));
+  return Math.round(Math.min(least * 1.7, Math.max(least, most)));
 }
 
 /** A stretch of the ruler that is one cell of the grid: a static span, or the plain bars between two. */

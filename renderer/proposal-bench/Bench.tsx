@@ -1,4 +1,4 @@
-import { memo, useMemo } from 'react';
+import { type KeyboardEvent, memo, useMemo } from 'react';
 import type { Band } from '../../shared-core/arrangement/band.ts';
 import { focusLadder } from '../chorus-ladder/focus-ladder.ts';
 import {
@@ -15,6 +15,7 @@ import { useTaste } from '../taste/taste-store.ts';
 import type { Place } from './actions.ts';
 import { ChorusPanel } from './ChorusPanel.tsx';
 import { Decided } from './Decided.tsx';
+import { Directions } from './Directions.tsx';
 import { HandEdit } from './HandEdit.tsx';
 import { History } from './History.tsx';
 import { ProposalList } from './ProposalList.tsx';
@@ -44,7 +45,13 @@ export const Bench = memo(function Bench({
     <aside className="bench" aria-label="Bench">
       <BenchHead arrangement={arrangement} row={focus.row} segment={segment} />
       <BenchTabs view={view} onView={onView} />
-      <div className="bench-body" key={`${view} ${focus.row} ${focus.column}`}>
+      <div
+        className="bench-body"
+        key={`${view} ${focus.row} ${focus.column}`}
+        role="tabpanel"
+        id="bench-panel"
+        aria-labelledby={`bench-tab-${view}`}
+      >
         {view === 'history' && <History arrangement={arrangement} />}
         {view !== 'history' && !chorus && (
           <WrittenPanel arrangement={arrangement} segment={segment} />
@@ -59,14 +66,23 @@ export const Bench = memo(function Bench({
           </>
         )}
         {view === 'hand' && place && (
-          <HandEdit
-            key={`${place.chorus.id} ${place.segment.id}`}
-            place={place}
-            onDone={() => {
-              onView('proposals');
-              focusLadder(focus);
-            }}
-          />
+          <>
+            <HandEdit
+              key={`${place.chorus.id} ${place.segment.id}`}
+              place={place}
+              onDone={() => {
+                onView('proposals');
+                focusLadder(focus);
+              }}
+            />
+            <Directions
+              arrangement={arrangement}
+              chorus={place.chorus.id}
+              start={place.segment.start}
+              length={place.segment.length}
+              band={band}
+            />
+          </>
         )}
       </div>
     </aside>
@@ -147,14 +163,26 @@ function BenchTabs({
     ['hand', 'By hand'],
     ['history', 'History'],
   ];
+  const onKey = (event: KeyboardEvent) => {
+    const by = event.key === 'ArrowRight' ? 1 : event.key === 'ArrowLeft' ? -1 : 0;
+    const at = tabs.findIndex(([id]) => id === view);
+    const next = tabs[(at + by + tabs.length) % tabs.length];
+    if (by === 0 || !next) return;
+    event.preventDefault();
+    onView(next[0]);
+    document.getElementById(`bench-tab-${next[0]}`)?.focus();
+  };
   return (
-    <div className="bench-tabs" role="tablist" aria-label="Bench">
+    <div className="bench-tabs" role="tablist" aria-label="Bench" onKeyDown={onKey}>
       {tabs.map(([id, label]) => (
         <button
           key={id}
           type="button"
           role="tab"
+          id={`bench-tab-${id}`}
+          aria-controls="bench-panel"
           aria-selected={view === id}
+          tabIndex={view === id ? 0 : -1}
           onClick={() => onView(id)}
         >
           {label}

@@ -5,6 +5,7 @@ import { type OpenArrangement, useLadder } from '../chorus-ladder/ladder-store.t
 import { newId } from '../common/ids.ts';
 import { useClient } from '../common/shell-context.ts';
 import { hearChorus } from '../transport/hear.ts';
+import { Directions } from './Directions.tsx';
 
 /** One chorus: what it is called, how high it burns, where it stands among the others. */
 export function ChorusPanel({
@@ -65,6 +66,13 @@ export function ChorusPanel({
           ))}
         </div>
       </fieldset>
+      <Directions
+        arrangement={arrangement}
+        chorus={plan.id}
+        start={0}
+        length={arrangement.open.analysis.chorus.length}
+        band={band}
+      />
       <div className="panel-tools">
         <button type="button" className="button-ruled" onClick={() => hearChorus(plan.order)}>
           Hear this chorus

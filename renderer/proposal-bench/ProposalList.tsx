@@ -122,14 +122,16 @@ function Filters({
         <option value="band">The band can play it</option>
         <option value="soloist">The soloist can play it</option>
       </select>
-      <label className="check small">
-        <input
-          type="checkbox"
-          checked={filter.laidAside}
-          onChange={(event) => setFilter({ laidAside: event.target.checked })}
-        />
-        {aside > 0 ? `Show ${aside} laid aside` : 'Show what was laid aside'}
-      </label>
+      {(aside > 0 || filter.laidAside) && (
+        <label className="check small">
+          <input
+            type="checkbox"
+            checked={filter.laidAside}
+            onChange={(event) => setFilter({ laidAside: event.target.checked })}
+          />
+          Show {aside} laid aside
+        </label>
+      )}
     </div>
   );
 }
