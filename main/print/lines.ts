@@ -38,7 +38,13 @@ function opensLine(printed: readonly PrintedMeasure[], ordinal: number): boolean
   const here = printed[ordinal];
   if (!here || here.position === 0) return true;
   const before = printed[ordinal - 1]?.measure;
+  if (opensEnding(here.measure)) return true;
   return here.measure.rehearsal !== null && before?.number !== 0;
+}
+
+/** A later ending of two bars or more stands under the first one, at the start of a line. */
+function opensEnding({ endingStart, endingStop, endings }: PrintedMeasure['measure']): boolean {
+  return endingStart && !endingStop && !endings.includes(1);
 }
 
 /**

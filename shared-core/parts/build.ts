@@ -1,7 +1,8 @@
 import type { Analysis } from '../analysis/model.ts';
 import type { Band, Chair } from '../arrangement/band.ts';
 import type { ArrangementState, Realisation } from '../arrangement/model.ts';
-import { realise } from '../arrangement/realise.ts';
+import { harmonyAt, realise } from '../arrangement/realise.ts';
+import { symbolOf } from '../chord/format.ts';
 import { instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import type { TimedHarmony, Tune } from '../tune/model.ts';
@@ -176,8 +177,14 @@ function soloist(
       range,
     ),
     heads: new Set(heads),
+    over: (at) => soundAt(realisation.solo, at) !== soundAt(realisation.band, at),
     guideTones: options.guideTones ?? true,
   });
+}
+
+function soundAt(line: readonly TimedHarmony[], at: number): string {
+  const harmony = harmonyAt(line, at);
+  return harmony ? symbolOf(harmony) : '';
 }
 
 type MelodyNotes = Parameters<typeof soloistWriter>[0]['melody'];

@@ -34,6 +34,8 @@ export interface SoloistInput {
   }[];
   /** 0-based choruses that play the melody. */
   readonly heads: ReadonlySet<number>;
+  /** Whether the soloist plays something else than the band at a moment (ticks from the first chorus' start). */
+  readonly over: (at: Ticks) => boolean;
   /** Whether plain bars show the guide-tone line; slashes otherwise. */
   readonly guideTones: boolean;
 }
@@ -166,6 +168,7 @@ function plain(
 
 /** The note that brings a rewrite home, when the chord at this moment is its first one back. */
 function homeDue(input: SoloistInput, at: Ticks, chord: Chord): Spelled | null {
+  if (at === 0 || !input.over(at - 1)) return null;
   const telling = input.tellings.find(({ start, length }) => at > start && at <= start + length);
   if (!telling || telling.home === null) return null;
   const wanted = chromaOf(telling.home);
