@@ -10,12 +10,12 @@ function loadToolkit(): Promise<VerovioToolkit> {
 }
 
 /**
- * Engraves MusicXML on one page as tall as it needs, with lines where the document asks for them, and
- * gives its SVG back.
+ * Engraves MusicXML on pages as tall as the engraver allows (six metres), with lines where the document
+ * asks for them, and gives their SVG back: one as a rule, more for a very long chart.
  *
  * @param width tenths of a millimetre between the margins, at the engraver's own staff size (7.2 mm)
  */
-export async function engrave(musicXml: string, width: number): Promise<string> {
+export async function engrave(musicXml: string, width: number): Promise<readonly string[]> {
   const engraver = await loadToolkit();
   engraver.setOptions({
     inputFrom: 'xml',
@@ -41,9 +41,9 @@ export async function engrave(musicXml: string, width: number): Promise<string> 
     spacingNonLinear: 0.6,
   });
   if (!engraver.loadData(musicXml)) throw new Error('The engraver could not read the chart');
-  if (engraver.getPageCount() !== 1)
-    throw new Error(`The engraver made ${engraver.getPageCount()} pages of one`);
-  return engraver.renderToSVG(1);
+  return Array.from({ length: engraver.getPageCount() }, (_, page) =>
+    engraver.renderToSVG(page + 1),
+  );
 }
 
 /** Version of the engraver. */

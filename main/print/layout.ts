@@ -31,12 +31,13 @@ export async function layOut(part: Part, options: PrintOptions): Promise<Scene> 
     padding: paddingOf(starts, widths, roomOf(part, sheet)),
   });
   const width = ((sheet.right - sheet.left) / MM) * 10;
-  const svg = await engrave(musicXml, width / sheet.staffScale);
-  const engraved = readEngraving(svg, (MM / 100) * sheet.staffScale);
-  const systems = engraved.systems.map((system) =>
-    setSystem({ part: shown, printed, sheet }, system),
-  );
-  return { title: part.head.title, pages: pagesOf(shown, sheet, systems), glyphs: engraved.glyphs };
+  const svgs = await engrave(musicXml, width / sheet.staffScale);
+  const tall = svgs.map((svg) => readEngraving(svg, (MM / 100) * sheet.staffScale));
+  const glyphs = Object.assign({}, ...tall.map((page) => page.glyphs)) as Scene['glyphs'];
+  const systems = tall
+    .flatMap((page) => page.systems)
+    .map((system) => setSystem({ part: shown, printed, sheet }, system));
+  return { title: part.head.title, pages: pagesOf(shown, sheet, systems), glyphs };
 }
 
 /** Room a chord symbol needs besides its own width, so that two never touch. Points at normal size. */

@@ -154,19 +154,25 @@ function beamsOf(symbols: readonly Symbol[], measure: PartMeasure): string[][] {
 /** Where triplet groups start and stop: a group is full when it fills whole half beats. */
 function tupletsOf(symbols: readonly Symbol[]): ('start' | 'stop' | null)[] {
   const marks: ('start' | 'stop' | null)[] = symbols.map(() => null);
+  let start = -1;
   let sum = 0;
+  const close = (last: number): void => {
+    // A lone triplet value makes no group.
+    if (start >= 0) marks[start] = last > start ? 'start' : null;
+    if (start >= 0 && last > start) marks[last] = 'stop';
+    start = -1;
+    sum = 0;
+  };
   symbols.forEach((symbol, index) => {
     if (!symbol.value.triplet) {
-      sum = 0;
+      close(index - 1);
       return;
     }
-    if (sum === 0) marks[index] = 'start';
+    if (start < 0) start = index;
     sum += symbol.value.ticks;
-    if (sum % 480 === 0) {
-      marks[index] = 'stop';
-      sum = 0;
-    }
+    if (sum % 480 === 0) close(index);
   });
+  close(symbols.length - 1);
   return marks;
 }
 

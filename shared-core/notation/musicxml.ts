@@ -3,6 +3,7 @@ import type { Harmony } from '../chord/model.ts';
 import type { Part } from '../parts/model.ts';
 import { printedMeasures } from '../parts/printed.ts';
 import type { MeasureContext } from './context.ts';
+import { exchangePart } from './exchange-part.ts';
 import { measureXml } from './measure.ts';
 import { element, textElement } from './xml.ts';
 
@@ -26,7 +27,8 @@ export interface MusicXmlOptions {
  * Writes a part as a MusicXML 4.0 document (partwise), elements in the order of the schema. In
  * exchange mode it validates against the W3C schema and reads back to the same bars, chords and notes.
  */
-export function partToMusicXml(part: Part, options: MusicXmlOptions): string {
+export function partToMusicXml(given: Part, options: MusicXmlOptions): string {
+  const part = options.mode === 'exchange' ? exchangePart(given) : given;
   const chordText = options.chordText ?? ((harmony: Harmony) => symbolOf(harmony));
   const context: MeasureContext = {
     part,

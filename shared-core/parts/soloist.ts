@@ -288,16 +288,20 @@ function risingFrom(chord: Chord, count: number, range: { low: Pitch; high: Pitc
 /** The melody of a bar: notes cut at its bar lines and tied over them, rests between. */
 function melodyEvents(input: SoloistInput, { bar }: BarPlace): PartEvent[] {
   const end = bar.start + bar.length;
+  const inside = input.melody.filter(
+    (note) => note.start < end && note.start + note.length > bar.start,
+  );
+  const snap = gridOf(inside, bar.start);
   const events: PartEvent[] = [];
-  let at = bar.start;
-  for (const note of input.melody) {
-    const from = Math.max(note.start, bar.start);
-    const to = Math.min(note.start + note.length, end);
+  let at = 0;
+  for (const note of inside) {
+    const from = Math.max(at, snap(Math.max(note.start, bar.start) - bar.start));
+    const to = snap(Math.min(note.start + note.length, end) - bar.start);
     if (to <= from) continue;
-    if (from > at) events.push({ kind: 'rest', at: at - bar.start, length: from - at });
+    if (from > at) events.push({ kind: 'rest', at, length: from - at });
     events.push({
       kind: 'note',
-      at: from - bar.start,
+      at: from,
       length: to - from,
       pitches: [note.pitch],
       tied: note.start + note.length > end,
@@ -306,6 +310,19 @@ function melodyEvents(input: SoloistInput, { bar }: BarPlace): PartEvent[] {
     });
     at = to;
   }
-  if (at < end) events.push({ kind: 'rest', at: at - bar.start, length: end - at });
+  if (at < bar.length) events.push({ kind: 'rest', at, length: bar.length - at });
   return events;
+}
+
+/** Ticks of a sixty-fourth, and of a triplet of thirty-seconds: what note values are whole in. */
+const GRIDS = [60, 80] as const;
+
+/**
+ * How places are written: as they are where note values can say them; else (quintuplets, a melody
+ * played in live) at the nearest twelfth of a quarter. What sounds keeps its own time.
+ */
+function gridOf(notes: SoloistInput['melody'], from: Ticks): (at: Ticks) => Ticks {
+  const places = notes.flatMap(({ start, length }) => [start - from, start + length - from]);
+  const exact = GRIDS.some((grid) => places.every((place) => place % grid === 0));
+  return exact ? (at) => at : (at) => Math.round(at / GRIDS[1]) * GRIDS[1];
 }

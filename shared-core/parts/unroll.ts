@@ -29,7 +29,8 @@ export function unrollPart(part: Part): readonly PlayedMeasure[] {
   return [...played, ...last.map((measure, bar) => readIn(measure, jump.chorus, bar))];
 }
 
-function playBlock(part: Part, block: PartBlock): PlayedMeasure[] {
+/** The bars of one block in the order they are played, strips in their places. */
+export function playBlock(part: Part, block: PartBlock): readonly PlayedMeasure[] {
   return playRepeats(block.measures).map((measure, index) => {
     const bar = index % part.chorusBars;
     const chorus = block.choruses[Math.floor(index / part.chorusBars)];

@@ -2,9 +2,11 @@ import fc from 'fast-check';
 import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import { symbolOf } from '../../shared-core/chord/format.ts';
+import { exchangePart } from '../../shared-core/notation/exchange-part.ts';
 import { partToMusicXml } from '../../shared-core/notation/musicxml.ts';
 import type { Part } from '../../shared-core/parts/model.ts';
 import { printedMeasures } from '../../shared-core/parts/printed.ts';
+import { concertLine } from '../../shared-core/parts/unroll.ts';
 import { anyArrangement, anyTune, BAND, partOf } from '../support/parts.ts';
 import { musicXmlFaults } from '../support/schema.ts';
 
@@ -59,7 +61,7 @@ function chordText(chord: Readonly<Record<string, string>>): string {
 }
 
 function writtenBars(part: Part): ReadBar[] {
-  return printedMeasures(part).map(({ measure }) => ({
+  return printedMeasures(exchangePart(part)).map(({ measure }) => ({
     duration: measure.length,
     chords: [...(measure.solo ?? []), ...measure.band]
       .sort((a, b) => a.at - b.at)
@@ -105,6 +107,20 @@ describe('MusicXML of any part', () => {
       '<voice>1</voice><duration>',
     );
     expect(await musicXmlFaults([{ name: 'bad.musicxml', xml }])).not.toEqual([]);
+  });
+
+  it('plays on in another program as the chart does here, strips and all', () => {
+    fc.assert(
+      fc.property(anyParts, (parts) => {
+        for (const part of parts) {
+          const heard = (each: Part): string[] =>
+            concertLine(each, 'solo').map(({ start, harmony }) => `${start} ${symbolOf(harmony)}`);
+          expect(heard(exchangePart(part))).toEqual(heard(part));
+          expect(exchangePart(part).blocks.every((block) => block.strips.length === 0)).toBe(true);
+        }
+      }),
+      { numRuns: 20 },
+    );
   });
 
   it('is read back by another reader to the same bars and chords', () => {
