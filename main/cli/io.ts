@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import type { ContractError } from '../../shared-core/contract/errors.ts';
 
 /** Where a command writes; tests give their own. */
@@ -40,7 +41,7 @@ export function sentenceOf(error: ContractError, file?: string): string {
     column === undefined ? null : `column ${column}`,
     line === undefined && bar !== undefined ? `bar ${bar}` : null,
   ].filter((part) => part !== null && !error.message.includes(part));
-  const inFile = file !== undefined && !error.message.includes(file) ? [file] : [];
+  const inFile = file !== undefined && !error.message.includes(basename(file)) ? [file] : [];
   const where = [...inFile, ...place].join(', ');
   return where === '' ? error.message : `${where}: ${error.message}`;
 }

@@ -3,6 +3,7 @@ import { type ArcChorus, disjointSpans, planArc } from '../proposals/arc.ts';
 import type { Proposal } from '../proposals/model.ts';
 import { propose } from '../proposals/propose.ts';
 import type { Taste } from '../proposals/taste.ts';
+import type { Ticks } from '../time/meter.ts';
 import { chorusesInOrder } from './fold.ts';
 import type { ArrangementState, Placement } from './model.ts';
 import { placementOf, usualLayer } from './placement.ts';
@@ -40,17 +41,21 @@ export interface Plan {
  */
 export function planChoruses({ analysis, tempo, state, intensities, taste }: PlanRequest): Plan {
   const plans = chorusesInOrder(state);
-  const held = analysis.spans.filter((span) => span.stretch);
+  const { length } = analysis.chorus;
+  const held = analysis.spans
+    .filter((span) => span.stretch)
+    .map((span) => insideForm(span, length));
   const spans = disjointSpans(held, (span) => span.length);
   const ids = spans.map((span) => span.id);
   const choruses = plans.map((plan, index): ArcChorus => {
-    const candidates = propose(analysis, {
+    const all = propose(analysis, {
       tempo,
       chorus: index,
       lastChorus: index === plans.length - 1,
       spans: ids,
       ...(taste ? { taste } : {}),
     });
+    const candidates = all.flatMap((proposal) => homeByTheEnd(proposal, length));
     return {
       intensity: intensities[index] ?? 0,
       candidates,
@@ -76,6 +81,34 @@ export function planChoruses({ analysis, tempo, state, intensities, taste }: Pla
     ];
   });
   return { slips, plainShare: planned.value.plainShare };
+}
+
+/**
+ * A plan fills each chorus by itself: a stretch that runs around the form's end is planned up to it, so
+ * that a chorus asked to stay plain is not begun with what the one before it left over.
+ */
+function insideForm<T extends { readonly start: Ticks; readonly length: Ticks }>(
+  span: T,
+  form: Ticks,
+): T {
+  return span.start + span.length <= form ? span : { ...span, length: form - span.start };
+}
+
+/** A proposal cut at the form's end; none where it is not at home again by then. */
+function homeByTheEnd(proposal: Proposal, form: Ticks): Proposal[] {
+  const length = form - proposal.start;
+  if (proposal.length <= length) return [proposal];
+  const home = proposal.changes[0]?.harmony;
+  if (home?.kind !== 'chord') return [];
+  const after = proposal.changes.filter((change) => change.at + change.length > length);
+  const rests = after.every(
+    ({ harmony }) => harmony.kind === 'chord' && harmony.root === home.root,
+  );
+  if (!rests) return [];
+  const changes = proposal.changes
+    .filter((change) => change.at < length)
+    .map((change) => ({ ...change, length: Math.min(change.length, length - change.at) }));
+  return changes.length > 1 ? [{ ...proposal, length, changes }] : [];
 }
 
 /** What stands already at the spans of a chorus. */

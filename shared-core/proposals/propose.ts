@@ -5,6 +5,7 @@ import { sitesOf } from '../devices/site.ts';
 import { beatTicks } from '../time/meter.ts';
 import { clashReport } from './clash.ts';
 import { freshnessOf } from './freshness.ts';
+import { keepWritten } from './keep-written.ts';
 import { melodyFit, melodyForbids } from './melody-fit.ts';
 import type { DeviceUse, Proposal } from './model.ts';
 import { NO_TASTE, type Taste } from './taste.ts';
@@ -150,7 +151,8 @@ function judge(
     rhythmFigure(site, changes, tempo) * share.rhythm +
     share.freshness +
     taste.weightOf(rewrite.device, rewrite.degree) * share.taste;
-  const { tension, peak } = tensionAlong(site, changes);
+  const printed = keepWritten(site, changes);
+  const { tension, peak } = tensionAlong(site, printed);
   return {
     id: proposalId(rewrite, site.span),
     device: rewrite.device,
@@ -160,7 +162,7 @@ function judge(
     carrier: rewrite.carrier,
     start: site.span.start,
     length: site.length,
-    changes,
+    changes: printed,
     tells: rewrite.tells,
     home: rewrite.home,
     melodyFit: fit,
