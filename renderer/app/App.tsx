@@ -21,6 +21,7 @@ import { useSettings } from './settings.ts';
 export function App({ client }: { readonly client: ContractClient }) {
   const route = useRoute();
   useTheme();
+  useArrival(route);
   return (
     <ClientContext value={client}>
       <div className="shell">
@@ -115,6 +116,30 @@ function skipToMain(): void {
     '#main [tabindex="0"], #main a, #main button, #main input',
   );
   (focusable ?? document.getElementById('main'))?.focus();
+}
+
+const TITLES: Readonly<Record<Route['screen'], string>> = {
+  library: 'Tunes',
+  tune: 'Tune',
+  write: 'Write a tune',
+  ladder: 'Ladder',
+  charts: 'Charts',
+  band: 'Band',
+  sets: 'Sets',
+  set: 'Set',
+  taste: 'Taste',
+  about: 'About',
+};
+
+/** Says where one arrived: in the title, and by giving the page the keyboard when its link is gone. */
+function useArrival(route: Route): void {
+  const place = routeHash(route);
+  const { screen } = route;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: every new place is an arrival
+  useEffect(() => {
+    document.title = `${TITLES[screen]}, Changewright`;
+    if (document.activeElement === document.body) document.getElementById('main')?.focus();
+  }, [screen, place]);
 }
 
 function useTheme(): void {

@@ -80,7 +80,7 @@ function Chart({ arrangement, chair }: { readonly arrangement: string; readonly 
     options: { style: chordStyle, paper, ...(concert ? { concert } : {}) },
   });
   const [first, setFirst] = useState(0);
-  const [close, setClose] = useState(false);
+  const [close, setClose] = useState(() => innerHeight < 1000);
   const pages = asked.state === 'answered' ? asked.value.pages : NO_PAGES;
   const addresses = usePageAddresses(pages);
   const shown = close ? 1 : 2;

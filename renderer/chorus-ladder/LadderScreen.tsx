@@ -20,6 +20,7 @@ import { hearAfter, hearBefore, hearFrom } from '../transport/hear.ts';
 import { TransportBar } from '../transport/TransportBar.tsx';
 import { useTransport } from '../transport/transport-store.ts';
 import { ChordViewProvider } from './ChordViewProvider.tsx';
+import { focusLadder } from './focus-ladder.ts';
 import { KeysDialog } from './KeysDialog.tsx';
 import { Ladder } from './Ladder.tsx';
 import { LadderHead } from './LadderHead.tsx';
@@ -75,6 +76,12 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
   const onBench = useDeferredValue(arrangement);
   const onKey = useLadderKeys(setView, setOpen);
   const close = useCallback(() => setOpen(null), []);
+  useEffect(() => {
+    // Who comes from another screen has the keyboard on the ladder at once; who is busy elsewhere keeps it.
+    const { activeElement } = document;
+    const free = activeElement === document.body || activeElement?.id === 'main';
+    if (free) focusLadder(useLadder.getState().focus);
+  }, []);
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: keys that work wherever the person stands on this screen
     <div className="ladder-screen" onKeyDown={useScreenKeys(setOpen)}>
@@ -121,7 +128,7 @@ function ladderKeys(
     ['v', () => setView('proposals')],
     ['?', () => setOpen('keys')],
     [' ', playOrStop],
-    ['l', () => useTransport.setState({ loop: !useTransport.getState().loop })],
+    ['l', () => useTransport.getState().setLoop(!useTransport.getState().loop)],
     ['c', goToCharts],
     ['+', () => widen(1)],
     ['=', () => widen(1)],

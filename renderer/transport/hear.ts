@@ -15,8 +15,8 @@ function stage(): Stage | null {
     say('The band is not here yet; try again in a moment.');
     return null;
   }
-  const { tempo, loop } = useTransport.getState();
-  return { open: arrangement.open, state: arrangement.held.state, band, tempo, loop };
+  const { tempo } = useTransport.getState();
+  return { open: arrangement.open, state: arrangement.held.state, band, tempo };
 }
 
 function spotOf(place: Place): Spot {

@@ -2,6 +2,7 @@ import type { Performance, PerformedTrack } from '../../shared-core/performance/
 import type { Ticks } from '../../shared-core/time/meter.ts';
 import {
   type Anchor,
+  endOfPass,
   eventsBetween,
   lineUp,
   placeInStretch,
@@ -20,6 +21,8 @@ export interface Run {
   /** Where it stands in the performance; null before the first sound and after the end. */
   position(): Ticks | null;
   setTempo(quarterBpm: number): void;
+  /** On: goes round until told otherwise. Off: ends after this time round. */
+  setLoop(loop: boolean): void;
   stop(): void;
 }
 
@@ -27,6 +30,7 @@ export interface Run {
 export interface RunOptions {
   readonly stretch: Stretch;
   readonly quarterBpm: number;
+  readonly loop: boolean;
   /** Asked for every note, so that muting a chair works while it plays. */
   readonly muted: (chair: string) => boolean;
   readonly onEnd: () => void;
@@ -41,6 +45,8 @@ export function startRun(sound: Sound, performance: Performance, options: RunOpt
   );
   let anchor: Anchor = { at: sound.wake(), tick: 0, spt: secondsPerTick(options.quarterBpm) };
   let done: Ticks = 0;
+  /** Running tick count at which it ends; null goes round for ever. */
+  let end: Ticks | null = options.loop ? null : endOfPass(stretch, 0);
   let ended = false;
 
   const runAt = (second: number) => anchor.tick + (second - anchor.at) / anchor.spt;
@@ -49,13 +55,14 @@ export function startRun(sound: Sound, performance: Performance, options: RunOpt
     const { now } = sound;
     const late = now - (anchor.at + (done - anchor.tick) * anchor.spt);
     if (late > GAP) anchor = { at: now + 0.05, tick: done, spt: anchor.spt };
-    const until = Math.floor(runAt(now + AHEAD));
+    const ahead = Math.floor(runAt(now + AHEAD));
+    const until = end === null ? ahead : Math.min(ahead, end);
     for (const event of eventsBetween(notes, stretch, anchor, done, until)) {
       const track = tracks.get(event.chair);
       if (track && !muted(event.chair)) sound.play(track, event.note, event.at, event.seconds);
     }
     done = Math.max(done, until);
-    if (placeInStretch(stretch, Math.floor(runAt(now))) === null) finish();
+    if (end !== null && runAt(now) >= end) finish();
   }
 
   function finish(): void {
@@ -81,6 +88,9 @@ export function startRun(sound: Sound, performance: Performance, options: RunOpt
         tick: done,
         spt: secondsPerTick(quarterBpm),
       };
+    },
+    setLoop(loop) {
+      end = loop ? null : endOfPass(stretch, Math.max(0, Math.floor(runAt(sound.now))));
     },
     stop() {
       sound.hush();

@@ -17,7 +17,6 @@ export interface Stage {
   readonly band: Band;
   /** Counted beats a minute to practise at; null as the arrangement says. */
   readonly tempo: number | null;
-  readonly loop: boolean;
 }
 
 /** A stretch of one chorus. */
@@ -51,7 +50,7 @@ export function spotScene(stage: Stage, spot: Spot, hearing: Hearing, name: stri
   return {
     name,
     performance,
-    stretch: { from, to, again: stage.loop ? from : null },
+    stretch: { from, to, again: from },
     placeOf: placer(performance.countIn, first, chorus.length),
   };
 }
@@ -70,7 +69,7 @@ export function chorusScene(
   return {
     name,
     performance,
-    stretch: { from: 0, to: length, again: stage.loop ? counted : null },
+    stretch: { from: 0, to: length, again: counted },
     placeOf: placer(counted, around[0]?.order ?? 0, stage.open.analysis.chorus.length),
   };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Performance } from '../../shared-core/performance/model.ts';
-import { eventsBetween, lineUp, placeInStretch, secondsPerTick } from './schedule.ts';
+import { endOfPass, eventsBetween, lineUp, placeInStretch, secondsPerTick } from './schedule.ts';
 
 const performance: Performance = {
   title: 'Four quarters',
@@ -30,7 +30,7 @@ const spt = secondsPerTick(120);
 
 describe('the schedule', () => {
   it('puts a quarter at 120 half a second after another', () => {
-    const once = { from: 0, to: 3840, again: null };
+    const once = { from: 0, to: 3840, again: 0 };
     const events = eventsBetween(notes, once, { at: 10, tick: 0, spt }, 0, 3840);
     expect(events.map((event) => event.at)).toEqual([10, 10.5, 11, 11.5]);
   });
@@ -47,7 +47,7 @@ describe('the schedule', () => {
   });
 
   it('keeps the beat when the tempo changes on the way', () => {
-    const once = { from: 0, to: 3840, again: null };
+    const once = { from: 0, to: 3840, again: 0 };
     // Two beats at 120 took one second; from there 60 to the minute.
     const slower = { at: 1, tick: 1920, spt: secondsPerTick(60) };
     const events = eventsBetween(notes, once, slower, 1920, 3840);
@@ -55,13 +55,22 @@ describe('the schedule', () => {
   });
 
   it('cuts a note where the stretch ends', () => {
-    const short = { from: 0, to: 1440, again: null };
-    const events = eventsBetween(notes, short, { at: 0, tick: 0, spt }, 0, 3840);
+    const short = { from: 0, to: 1440, again: 0 };
+    const events = eventsBetween(notes, short, { at: 0, tick: 0, spt }, 0, 1440);
     expect(events.map((event) => event.seconds)).toEqual([0.5, 0.25]);
   });
 
-  it('knows where it stands after a repeat, and that a single run ends', () => {
-    expect(placeInStretch({ from: 960, to: 3840, again: 1920 }, 2880)).toBe(1920);
-    expect(placeInStretch({ from: 960, to: 3840, again: null }, 2880)).toBeNull();
+  it('knows where it stands after a repeat', () => {
+    const loop = { from: 960, to: 3840, again: 1920 };
+    expect([0, 2879, 2880, 4800].map((run) => placeInStretch(loop, run))).toEqual([
+      960, 3839, 1920, 1920,
+    ]);
+  });
+
+  it('ends after the time round it stands in, when told to stop going round', () => {
+    const loop = { from: 960, to: 3840, again: 1920 };
+    expect([0, 2879, 2880, 4799, 4800].map((run) => endOfPass(loop, run))).toEqual([
+      2880, 2880, 4800, 4800, 6720,
+    ]);
   });
 });

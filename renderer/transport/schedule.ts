@@ -5,8 +5,8 @@ import { TICKS_PER_QUARTER, type Ticks } from '../../shared-core/time/meter.ts';
 export interface Stretch {
   readonly from: Ticks;
   readonly to: Ticks;
-  /** Played again from here for ever; null plays once. */
-  readonly again: Ticks | null;
+  /** Where it begins again when it goes round. */
+  readonly again: Ticks;
 }
 
 /** A note with the second of the audio clock at which it sounds. */
@@ -29,20 +29,22 @@ export function secondsPerTick(quarterBpm: number): number {
   return 60 / quarterBpm / TICKS_PER_QUARTER;
 }
 
-/** Length of the whole run in ticks when played once through. */
+/** Ticks of every time round but the first. */
 function turn(stretch: Stretch): Ticks {
-  return stretch.to - (stretch.again ?? stretch.from);
+  return stretch.to - stretch.again;
 }
 
-/**
- * Where a running tick count stands in the stretch: ticks count on from `from` through every repeat.
- * Null past the end of a stretch that is played once.
- */
-export function placeInStretch(stretch: Stretch, run: Ticks): Ticks | null {
+/** Where a running tick count stands in the stretch: ticks count on from `from` through every repeat. */
+export function placeInStretch(stretch: Stretch, run: Ticks): Ticks {
   const at = stretch.from + run;
-  if (at < stretch.to) return at;
-  if (stretch.again === null || turn(stretch) <= 0) return null;
-  return stretch.again + ((at - stretch.to) % turn(stretch));
+  return at < stretch.to ? at : stretch.again + ((at - stretch.to) % turn(stretch));
+}
+
+/** The running tick count at which the time round that `run` stands in is over. */
+export function endOfPass(stretch: Stretch, run: Ticks): Ticks {
+  const first = stretch.to - stretch.from;
+  if (run < first) return first;
+  return first + (Math.floor((run - first) / turn(stretch)) + 1) * turn(stretch);
 }
 
 /** All notes of a performance in order of time, with their chairs. */
@@ -55,7 +57,7 @@ export function lineUp(
 }
 
 /**
- * The notes that start in [from, to) of the running tick count, with their seconds on the audio clock.
+ * The notes of a stretch that goes round for ever that start in [from, to) of the running tick count, with their seconds on the audio clock.
  * A note that sounds past the end of the stretch is cut there, so that a loop does not smear.
  */
 export function eventsBetween(
@@ -68,7 +70,6 @@ export function eventsBetween(
   const events: TimedEvent[] = [];
   for (let pass = 0; ; pass++) {
     const start = pass === 0 ? stretch.from : stretch.again;
-    if (start === null) break;
     // Running tick count at which this pass begins.
     const began = pass === 0 ? 0 : stretch.to - stretch.from + (pass - 1) * turn(stretch);
     if (began >= to) break;

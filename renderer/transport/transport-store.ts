@@ -71,6 +71,7 @@ export const useTransport = create<TransportStore>()((set, get) => ({
       run = startRun(band, scene.performance, {
         stretch: scene.stretch,
         quarterBpm: scene.performance.quarterBpm,
+        loop: get().loop,
         muted: (chair) => get().muted.has(chair),
         onEnd: () => {
           if (mine === asked) set({ sounding: null });
@@ -95,7 +96,10 @@ export const useTransport = create<TransportStore>()((set, get) => ({
   setTempo(tempo) {
     set({ tempo });
   },
-  setLoop: (loop) => set({ loop }),
+  setLoop(loop) {
+    set({ loop });
+    run?.setLoop(loop);
+  },
   toggleMuted(chair) {
     const muted = new Set(get().muted);
     if (!muted.delete(chair)) muted.add(chair);
