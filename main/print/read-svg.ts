@@ -24,6 +24,8 @@ export interface EngravedSystem {
   /** Top and bottom line of the staff. */
   readonly staffTop: number;
   readonly staffBottom: number;
+  /** Highest place of the music itself: notes, ties, figures; clef and signatures aside. */
+  readonly musicTop: number;
   /** Reach of everything drawn. */
   readonly top: number;
   readonly bottom: number;
@@ -38,6 +40,9 @@ export interface Engraved {
 
 /** Groups whose drawing is ours: words and chord symbols. */
 const OURS = new Set(['harm', 'reh', 'dir', 'tempo', 'mNum', 'ending']);
+
+/** What stands at the start of a line, whatever is played. */
+const FIXED = new Set(['clef', 'keySig', 'meterSig', 'grpSym']);
 
 interface Group {
   readonly classes: string;
@@ -57,6 +62,7 @@ interface OpenSystem {
   measures: OpenMeasure[];
   items: (GlyphItem | PathItem)[];
   lines: Set<number>;
+  musicTop: number;
   top: number;
   bottom: number;
 }
@@ -126,6 +132,7 @@ class EngravingReader {
         measures: [],
         items: [],
         lines: new Set(),
+        musicTop: Infinity,
         top: Infinity,
         bottom: -Infinity,
       });
@@ -163,9 +170,11 @@ class EngravingReader {
       case 'rect':
         this.#path(readPath(rectPath(attributes)), { fill: 'black', ...attributes });
         return;
-      case 'polygon':
       case 'polyline':
-        this.#path(readPath(polygonPath(attributes)), { fill: 'black', ...attributes });
+        this.#path(readPath(pointsPath(attributes)), { fill: 'none', ...attributes });
+        return;
+      case 'polygon':
+        this.#path(readPath(`${pointsPath(attributes)}Z`), { fill: 'black', ...attributes });
         return;
       case 'ellipse':
         this.#path(readPath(ellipsePath(attributes)), { fill: 'black', ...attributes });
@@ -226,6 +235,8 @@ class EngravingReader {
   #reach(top: number, bottom: number): void {
     this.#system.top = Math.min(this.#system.top, top);
     this.#system.bottom = Math.max(this.#system.bottom, bottom);
+    if (!this.#groups.some((group) => FIXED.has(group.classes)))
+      this.#system.musicTop = Math.min(this.#system.musicTop, top);
   }
 
   /** Notes down where the event drawn now stands: the innermost group with an event id. */
@@ -252,8 +263,8 @@ class EngravingReader {
         const [staffTop, staffBottom] = [lines[0], lines.at(-1)];
         if (staffTop === undefined || staffBottom === undefined)
           throw new Error('The engraver drew a line of music without a staff');
-        const { measures, items, top, bottom } = system;
-        return { measures, items, staffTop, staffBottom, top, bottom };
+        const { measures, items, musicTop, top, bottom } = system;
+        return { measures, items, staffTop, staffBottom, musicTop, top, bottom };
       }),
       glyphs: this.#glyphs,
     };
@@ -282,12 +293,12 @@ function rectPath(attributes: Readonly<Record<string, string>>): string {
   return `M${x} ${y}L${x + width} ${y}L${x + width} ${y + height}L${x} ${y + height}Z`;
 }
 
-function polygonPath(attributes: Readonly<Record<string, string>>): string {
+function pointsPath(attributes: Readonly<Record<string, string>>): string {
   const numbers = (attributes.points ?? '').trim().split(/[\s,]+/u);
   const corners = [];
   for (let index = 0; index + 1 < numbers.length; index += 2)
     corners.push(`${numbers[index]} ${numbers[index + 1]}`);
-  return `M${corners.join('L')}Z`;
+  return `M${corners.join('L')}`;
 }
 
 function ellipsePath(attributes: Readonly<Record<string, string>>): string {

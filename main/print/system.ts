@@ -97,8 +97,7 @@ class SystemSetter {
 
   /** Baseline of the chord symbols: clear of the staff and of every note in this line. */
   #chordLine(): number {
-    const heads = this.#bars.flatMap((bar) => [...bar.engraved.events.values()]);
-    const highest = Math.min(this.#engraved.staffTop, ...heads.map((event) => event.top));
+    const highest = Math.min(this.#engraved.staffTop, this.#engraved.musicTop);
     return Math.min(this.#engraved.staffTop - 6.5 * this.#size, highest - 4.5 * this.#size);
   }
 

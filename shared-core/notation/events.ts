@@ -311,7 +311,9 @@ function notationsXml(symbol: Symbol, marks: SymbolMarks, inChord: boolean): str
   const inner = [
     symbol.tiedFrom ? tied('stop') : '',
     symbol.tiedTo ? tied('start') : '',
-    marks.tuplet && !inChord ? element('tuplet', { type: marks.tuplet, bracket: 'no' }) : '',
+    marks.tuplet && !inChord
+      ? element('tuplet', { type: marks.tuplet, bracket: marks.beams.length > 0 ? 'no' : 'yes' })
+      : '',
   ].join('');
   return inner === '' ? '' : element('notations', {}, inner);
 }

@@ -40,6 +40,9 @@ export function singleValue(length: Ticks): NoteValue | null {
  * that no values make up.
  */
 export function noteValues(at: Ticks, length: Ticks, meter: Meter): readonly NoteValue[] {
+  const single = singleValue(length);
+  // A quarter of a triplet over two beats is one note, off the beat or not.
+  if (single?.triplet) return [single];
   const beat = beatTicks(meter);
   const toBeat = (beat - (at % beat)) % beat;
   const syncopation = !isCompound(meter) && toBeat === beat / 2 && length === beat;
