@@ -1,8 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
 import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './circle.ts';
-import { awaySlots, leadPairs, leadTails, pairSlots } from './grid.ts';
 import { homeNext, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { awaySlots, leadPairs, leadTails, pairSlots } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, toneIn, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
@@ -64,20 +65,19 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
   const told = { tells: toneIn(five, root + UP.flatSix), home: root + UP.five };
   const fourth = note(toneIn(five, root + UP.four));
   const third = standingOf(site) === 'minor-home' ? root + UP.flatThree : root + UP.three;
-  const slots = awaySlots(site, homeNext(site));
   const falls = `${note(told.tells)} falls to ${note(told.home)} and ${fourth} to ${note(third)}, while the root climbs a whole tone, ${note(five.root)} to ${note(root)}`;
-  for (const slot of slots.slice(0, 1)) {
-    rewrites.add({
-      degree: 'triad',
-      variant: `bVII@${slot.id}`,
-      carrier: 'either',
-      tells: five.root,
-      home: root,
-      cells: inSlot(slot, chordIn(site.key, five.root, '')),
-      reason: `The triad a whole tone below and back up: ${note(five.root)} climbs to ${note(root)}, ${fourth} falls to ${note(third)}.`,
-    });
-  }
-  slots.forEach((slot, i) => {
+  awaySlots(site, homeNext(site)).forEach((slot, i) => {
+    if (i === 0) {
+      rewrites.add({
+        degree: 'triad',
+        variant: `bVII@${slot.id}`,
+        carrier: 'either',
+        tells: five.root,
+        home: root,
+        cells: inSlot(slot, chordIn(site.key, five.root, '')),
+        reason: `The triad a whole tone below and back up: ${note(five.root)} climbs to ${note(root)}, ${fourth} falls to ${note(third)}.`,
+      });
+    }
     for (const suffix of i === 0 ? ['7', '9'] : ['7']) {
       rewrites.add({
         ...told,
@@ -89,10 +89,17 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
       });
     }
   });
+  proposeWithTwo(site, rewrites, five, falls);
+}
+
+/** The backdoor with its two, the minor seventh on four. */
+function proposeWithTwo(site: Site, rewrites: Rewrites, five: Chord, falls: string): void {
+  const root = site.held.root;
   const two = chordIn(site.key, root + UP.four, 'm7');
   for (const slot of pairSlots(site, homeNext(site))) {
     rewrites.add({
-      ...told,
+      tells: root + UP.flatSix,
+      home: root + UP.five,
       degree: 'full',
       variant: `iv-bVII7@${slot.id}`,
       carrier: 'band',

@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, chordAt, degreeOf, nextIndex, recognition } from './circle.ts';
-import { awaySlots, leadTails, pairSlots, rockingSlots } from './grid.ts';
 import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { awaySlots, leadTails, pairSlots, rockingSlots, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 
@@ -44,29 +44,7 @@ function propose(site: Site): readonly Rewrite[] {
   const { words, ...notes } = told(site);
   const four = site.held.root + UP.four;
   const slots = awaySlots(site, homeNext(site));
-  const seventh = chordIn(site.key, four, '7');
-  const triad = chordIn(site.key, four, '');
-  const minor = standingOf(site) === 'minor-home';
-  slots.slice(0, 2).forEach((slot, i) => {
-    if (i === 0)
-      rewrites.add({
-        ...notes,
-        degree: 'note',
-        variant: `blue@${slot.id}`,
-        carrier: 'soloist',
-        cells: inSlot(slot, minor ? triad : seventh),
-        reason: `Over the held ${symbol(site.held)}, just ${note(notes.tells)} going to ${note(notes.home)}: the note of the four that talks.`,
-      });
-    rewrites.add({
-      tells: site.held.root + UP.six,
-      home: site.held.root + UP.five,
-      degree: 'triad',
-      variant: `IV@${slot.id}`,
-      carrier: 'either',
-      cells: inSlot(slot, triad),
-      reason: `Rock to the four and back: ${note(site.held.root + UP.six)} falls to ${note(site.held.root + UP.five)}, and ${note(four)} to the third of home.`,
-    });
-  });
+  proposeMild(site, rewrites, slots.slice(0, 2));
   slots.forEach((slot, i) => {
     for (const suffix of i === 0 ? ['7', '9'] : ['7']) {
       rewrites.add({
@@ -79,19 +57,54 @@ function propose(site: Site): readonly Rewrite[] {
       });
     }
   });
-  const rocking = rockingSlots(site);
-  if (rocking.length > 0) {
-    rewrites.add({
-      ...notes,
-      degree: 'seventh',
-      variant: 'IV7@rocking',
-      carrier: 'band',
-      cells: rocking.flatMap((slot) => inSlot(slot, seventh)),
-      reason: `Rock to the four-seven every other bar: ${words}.`,
-    });
-  }
-  if (!minor) proposeRaised(site, rewrites);
+  proposeRocking(site, rewrites);
+  if (standingOf(site) !== 'minor-home') proposeRaised(site, rewrites);
   return rewrites.all;
+}
+
+/** The telling note alone at the first place, the plain triad at each. */
+function proposeMild(site: Site, rewrites: Rewrites, slots: readonly Slot[]): void {
+  const { words: _, ...notes } = told(site);
+  const root = site.held.root;
+  const triad = chordIn(site.key, root + UP.four, '');
+  const minor = standingOf(site) === 'minor-home';
+  slots.forEach((slot, i) => {
+    if (i === 0) {
+      rewrites.add({
+        ...notes,
+        degree: 'note',
+        variant: `blue@${slot.id}`,
+        carrier: 'soloist',
+        cells: inSlot(slot, minor ? triad : chordIn(site.key, root + UP.four, '7')),
+        reason: `Over the held ${symbol(site.held)}, just ${note(notes.tells)} going to ${note(notes.home)}: the note of the four that talks.`,
+      });
+    }
+    rewrites.add({
+      tells: root + UP.six,
+      home: root + UP.five,
+      degree: 'triad',
+      variant: `IV@${slot.id}`,
+      carrier: 'either',
+      cells: inSlot(slot, triad),
+      reason: `Rock to the four and back: ${note(root + UP.six)} falls to ${note(root + UP.five)}, and ${note(root + UP.four)} to the third of home.`,
+    });
+  });
+}
+
+/** The four-seven in every other bar of a vamp. */
+function proposeRocking(site: Site, rewrites: Rewrites): void {
+  const { words, ...notes } = told(site);
+  const rocking = rockingSlots(site);
+  if (rocking.length === 0) return;
+  const seventh = chordIn(site.key, site.held.root + UP.four, '7');
+  rewrites.add({
+    ...notes,
+    degree: 'seventh',
+    variant: 'IV7@rocking',
+    carrier: 'band',
+    cells: rocking.flatMap((slot) => inSlot(slot, seventh)),
+    reason: `Rock to the four-seven every other bar: ${words}.`,
+  });
 }
 
 /** Five held before home: the place where the blues walks down through the four. */

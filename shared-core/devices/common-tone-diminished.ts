@@ -1,8 +1,8 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import { around, recognition } from './circle.ts';
-import { awaySlots, opening, rockingSlots } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { awaySlots, opening, rockingSlots, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites } from './write.ts';
 
@@ -12,32 +12,11 @@ function propose(site: Site): readonly Rewrite[] {
   const standing = standingOf(site);
   if (standing !== 'major' && standing !== 'blues' && standing !== 'dominant') return [];
   const rewrites = new Rewrites(site, NAME);
-  const { held, key } = site;
-  const seventh = chordIn(key, held.root, 'dim7');
-  const third = held.root + UP.three;
-  const told = { tells: held.root + UP.flatThree, home: third };
-  const moves = `${note(held.root)} stays, ${note(told.tells)} rises to ${note(third)} and ${note(held.root + UP.flatFive)} to ${note(held.root + UP.five)}`;
+  const seventh = chordIn(site.key, site.held.root, 'dim7');
+  const { moves, ...told } = leaning(site);
   const first = opening(site);
   const slots = awaySlots(site, homeNext(site));
-  for (const slot of slots.slice(0, 1)) {
-    const triad = chordIn(key, held.root, 'dim');
-    rewrites.add({
-      ...told,
-      degree: 'note',
-      variant: `from-below@${slot.id}`,
-      carrier: 'soloist',
-      cells: inSlot(slot, triad),
-      reason: `Over the held ${symbol(held)}, lean on ${note(told.tells)} and let it rise to ${note(third)}, the third.`,
-    });
-    rewrites.add({
-      ...told,
-      degree: 'triad',
-      variant: `dim@${slot.id}`,
-      carrier: 'either',
-      cells: inSlot(slot, triad),
-      reason: `A sigh on one root, in plain triads: ${moves}.`,
-    });
-  }
+  for (const slot of slots.slice(0, 1)) proposeMild(site, rewrites, slot);
   for (const slot of first === null ? slots : [first, ...slots]) {
     rewrites.add({
       ...told,
@@ -60,6 +39,37 @@ function propose(site: Site): readonly Rewrite[] {
     });
   }
   return rewrites.all;
+}
+
+/** What leans and rises while the root stays. */
+function leaning(site: Site): { tells: number; home: number; moves: string } {
+  const { root } = site.held;
+  const tells = root + UP.flatThree;
+  const home = root + UP.three;
+  const moves = `${note(root)} stays, ${note(tells)} rises to ${note(home)} and ${note(root + UP.flatFive)} to ${note(root + UP.five)}`;
+  return { tells, home, moves };
+}
+
+/** The leaning note alone, and the plain triad. */
+function proposeMild(site: Site, rewrites: Rewrites, slot: Slot): void {
+  const { moves, ...told } = leaning(site);
+  const cells = inSlot(slot, chordIn(site.key, site.held.root, 'dim'));
+  rewrites.add({
+    ...told,
+    degree: 'note',
+    variant: `from-below@${slot.id}`,
+    carrier: 'soloist',
+    cells,
+    reason: `Over the held ${symbol(site.held)}, lean on ${note(told.tells)} and let it rise to ${note(told.home)}, the third.`,
+  });
+  rewrites.add({
+    ...told,
+    degree: 'triad',
+    variant: `dim@${slot.id}`,
+    carrier: 'either',
+    cells,
+    reason: `A sigh on one root, in plain triads: ${moves}.`,
+  });
 }
 
 /** A diminished chord on the root of the chord it goes to. */

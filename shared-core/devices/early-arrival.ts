@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { recognition, wrap } from './circle.ts';
-import { tails } from './grid.ts';
 import { isTriad } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { tails } from './slots.ts';
 import { note, sameChord, symbol, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites } from './write.ts';
 

@@ -1,17 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { siteFrom } from '../../tests/support/site.ts';
-import {
-  awaySlots,
-  gridOf,
-  leadPairs,
-  leadTails,
-  pairSlots,
-  placeName,
-  splitTicks,
-  spread,
-  tailLayouts,
-} from './grid.ts';
+import { gridOf, placeName, splitTicks } from './grid.ts';
+import { spread, tailLayouts } from './layouts.ts';
 import type { Site } from './model.ts';
+import { awaySlots, leadPairs, leadTails, pairSlots } from './slots.ts';
 
 /** Where changes may fall. Divisions of the bar are common practice, no source. */
 

@@ -1,9 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, degreeOf, numeralOf, recognition } from './circle.ts';
-import { gridOf, leadTails, type Slot, tail } from './grid.ts';
+import { gridOf } from './grid.ts';
 import { isMinorish, standingOf, target } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { leadTails, type Slot, tail } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites } from './write.ts';
 

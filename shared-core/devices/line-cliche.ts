@@ -10,8 +10,8 @@ import {
   runStart,
   wrap,
 } from './circle.ts';
-import { spread, tailLayouts } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
+import { spread, tailLayouts } from './layouts.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, UP } from './sound.ts';
 import { along, isStretch, Rewrites } from './write.ts';

@@ -1,9 +1,11 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { chordAt, nextIndex, previousIndex, recognition, wrap } from './circle.ts';
-import { gridOf, leadPairs, spread } from './grid.ts';
+import { gridOf } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
+import { spread } from './layouts.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
+import { leadPairs } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, type Cell, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 

@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, degreeOf, recognition } from './circle.ts';
-import { awaySlots, leadTails, pairSlots } from './grid.ts';
 import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { awaySlots, leadTails, pairSlots, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
@@ -64,31 +64,13 @@ function propose(site: Site): readonly Rewrite[] {
 /** On a stretch of home. */
 function proposeInside(site: Site, rewrites: Rewrites): void {
   const home = site.held.root;
-  const four = home + UP.four;
   const told = { tells: home + UP.flatSix, home: home + UP.five };
   const falls = `its ${note(told.tells)} falls a semitone to ${note(told.home)}, the fifth of home`;
   const minorHome = standingOf(site) === 'minor-home';
   const opening = minorHome ? 'Home rocks to its minor four' : 'Four turns minor';
   const slots = awaySlots(site, homeNext(site));
-  const triad = chordIn(site.key, four, 'm');
-  for (const slot of slots.slice(0, 2)) {
-    rewrites.add({
-      ...told,
-      degree: 'note',
-      variant: `flat-six@${slot.id}`,
-      carrier: 'soloist',
-      cells: inSlot(slot, triad),
-      reason: `Over the held ${symbol(site.held)}, lean on ${note(told.tells)}, the flat third of the minor four: it falls to ${note(told.home)}, the fifth.`,
-    });
-    rewrites.add({
-      ...told,
-      degree: 'triad',
-      variant: `iv-m@${slot.id}`,
-      carrier: 'either',
-      cells: inSlot(slot, triad),
-      reason: `${opening}, the plain triad: ${falls}.`,
-    });
-  }
+  for (const slot of slots.slice(0, 2))
+    proposeMild(site, rewrites, slot, `${opening}, the plain triad: ${falls}.`);
   slots.forEach((slot, i) => {
     for (const suffix of i === 0 ? ['m6', 'm7', 'mMaj7'] : ['m6']) {
       rewrites.add({
@@ -96,12 +78,35 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
         degree: 'seventh',
         variant: `iv-${suffix}@${slot.id}`,
         carrier: 'either',
-        cells: inSlot(slot, chordIn(site.key, four, suffix)),
+        cells: inSlot(slot, chordIn(site.key, home + UP.four, suffix)),
         reason: `${opening}: ${falls}.`,
       });
     }
   });
   if (!minorHome) proposeTurning(site, rewrites, told);
+}
+
+/** The telling note alone, and the plain triad. */
+function proposeMild(site: Site, rewrites: Rewrites, slot: Slot, reason: string): void {
+  const home = site.held.root;
+  const told = { tells: home + UP.flatSix, home: home + UP.five };
+  const cells = inSlot(slot, chordIn(site.key, home + UP.four, 'm'));
+  rewrites.add({
+    ...told,
+    degree: 'note',
+    variant: `flat-six@${slot.id}`,
+    carrier: 'soloist',
+    cells,
+    reason: `Over the held ${symbol(site.held)}, lean on ${note(told.tells)}, the flat third of the minor four: it falls to ${note(told.home)}, the fifth.`,
+  });
+  rewrites.add({
+    ...told,
+    degree: 'triad',
+    variant: `iv-m@${slot.id}`,
+    carrier: 'either',
+    cells,
+    reason,
+  });
 }
 
 /** Four first in major, then minor: the third of the four falls through the flat six. */

@@ -3,9 +3,10 @@ import type { Chord } from '../chord/model.ts';
 import type { Key } from '../pitch/key.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, degreeOf, recognition } from './circle.ts';
-import { awaySlots, leadPairs, tailLayouts } from './grid.ts';
 import { homeNext, isTonic, standingOf } from './home.ts';
+import { tailLayouts } from './layouts.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
+import { awaySlots, leadPairs } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, toneIn, UP } from './sound.ts';
 import { along, type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 

@@ -11,9 +11,10 @@ import {
   runStart,
   wrap,
 } from './circle.ts';
-import { type Layout, leadTails, spread, tailLayouts } from './grid.ts';
 import { homeNext, isTriad, type Standing, standingOf, target } from './home.ts';
+import { type Layout, spread, tailLayouts } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
+import { leadTails } from './slots.ts';
 import { chordIn, nearRoot, note, sameSound, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, isStretch, Rewrites } from './write.ts';
 

@@ -1,8 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, degreeOf, numeralOf, recognition } from './circle.ts';
-import { gridOf, leadPairs, leadTails } from './grid.ts';
+import { gridOf } from './grid.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { leadPairs, leadTails } from './slots.ts';
 import { bassOf, chordIn, note, over, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 

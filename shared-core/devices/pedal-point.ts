@@ -2,9 +2,10 @@ import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, recognition } from './circle.ts';
-import { awaySlots, leadPairs, spread, tailLayouts } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
+import { spread, tailLayouts } from './layouts.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { awaySlots, leadPairs } from './slots.ts';
 import { bassOf, chordIn, note, over, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, Rewrites, sharing } from './write.ts';
 

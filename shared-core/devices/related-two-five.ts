@@ -1,9 +1,9 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './circle.ts';
-import { leadPairs } from './grid.ts';
 import { isMinorish, target } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { leadPairs, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { isStretch, Rewrites, sharing } from './write.ts';
 
@@ -35,20 +35,7 @@ function propose(site: Site): readonly Rewrite[] {
   const rewrites = new Rewrites(site, NAME);
   const told = { tells: to.root + UP.seven, home: to.root };
   leadPairs(site).forEach((slot, i) => {
-    if (i === 0) {
-      rewrites.add({
-        ...told,
-        degree: 'triad',
-        variant: `ii-V@${slot.id}`,
-        carrier: 'either',
-        cells: sharing(
-          slot,
-          chordIn(site.key, two, isMinorish(to) ? 'dim' : 'm'),
-          chordIn(site.key, five, ''),
-        ),
-        reason: `Two and five of ${symbol(to)} in plain triads: ${note(to.root)} sinks to ${note(told.tells)} and comes back to ${note(to.root)}.`,
-      });
-    }
+    if (i === 0) proposeTriads(site, rewrites, slot, to);
     for (const [first, second] of i === 0 ? colours(to) : colours(to).slice(0, 1)) {
       const ii = chordIn(site.key, two, first);
       const v = chordIn(site.key, five, second);
@@ -63,6 +50,21 @@ function propose(site: Site): readonly Rewrite[] {
     }
   });
   return rewrites.all;
+}
+
+/** Two and five as plain triads. */
+function proposeTriads(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): void {
+  const two = chordIn(site.key, to.root + UP.two, isMinorish(to) ? 'dim' : 'm');
+  const leading = to.root + UP.seven;
+  rewrites.add({
+    tells: leading,
+    home: to.root,
+    degree: 'triad',
+    variant: `ii-V@${slot.id}`,
+    carrier: 'either',
+    cells: sharing(slot, two, chordIn(site.key, to.root + UP.five, '')),
+    reason: `Two and five of ${symbol(to)} in plain triads: ${note(to.root)} sinks to ${note(leading)} and comes back to ${note(to.root)}.`,
+  });
 }
 
 /** The two of a dominant that goes home somewhere else than the local tonic. */

@@ -1,9 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, recognition } from './circle.ts';
-import { awaySlots, beatsIn, pairSlots, type Slot } from './grid.ts';
+import { beatsIn } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { awaySlots, pairSlots, type Slot } from './slots.ts';
 import { chordIn, nearRoot, note, semitonesUp, symbol, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 

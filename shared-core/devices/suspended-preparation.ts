@@ -1,9 +1,10 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import { around, recognition } from './circle.ts';
-import { awaySlots, leadPairs, leadTails, spread } from './grid.ts';
 import { isMinorish, standingOf, target } from './home.ts';
+import { spread } from './layouts.ts';
 import type { Device, Rewrite, Site } from './model.ts';
+import { awaySlots, leadPairs, leadTails } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
@@ -33,52 +34,49 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
   const root = held.root;
   const told = { tells: root + UP.four, home: root + UP.three };
   const reason = `The dominant comes in suspended: ${falls(root)}.`;
-  const triad = chordIn(key, root, 'sus4');
-  const seventh = chordIn(key, root, '7sus4');
   const halves = spread(site, 2);
-  if (halves !== null) {
-    const place = `whole-${halves.id}`;
+  if (halves === null) return;
+  for (const suffix of ['sus4', '7sus4', '9sus4']) {
     rewrites.add({
       ...told,
-      degree: 'triad',
-      variant: `sus4@${place}`,
+      degree: suffix === 'sus4' ? 'triad' : 'seventh',
+      variant: `${suffix}@whole-${halves.id}`,
       carrier: 'band',
-      cells: along(halves, [triad, held]),
+      cells: along(halves, [chordIn(key, root, suffix), held]),
       reason,
     });
-    for (const suffix of ['7sus4', '9sus4']) {
+  }
+  awaySlots(site, false)
+    .slice(0, 2)
+    .forEach((slot, i) => {
       rewrites.add({
         ...told,
-        degree: 'seventh',
-        variant: `${suffix}@${place}`,
-        carrier: 'band',
-        cells: along(halves, [chordIn(key, root, suffix), held]),
-        reason,
+        degree: i === 0 ? 'note' : 'seventh',
+        variant: `inside@${slot.id}`,
+        carrier: i === 0 ? 'soloist' : 'either',
+        cells: inSlot(slot, chordIn(key, root, '7sus4')),
+        reason: `Suspend the dominant for a moment: ${falls(root)} again.`,
       });
-    }
-  }
-  const quarters = spread(site, 4);
-  if (quarters !== null && standingOf(site) === 'dominant') {
-    const ninth = chordIn(key, root, '9sus4');
-    rewrites.add({
-      ...told,
-      degree: 'full',
-      variant: `9sus4-7-7b9@whole-${quarters.id}`,
-      carrier: 'band',
-      cells: along(quarters, [ninth, ninth, held, chordIn(key, root, '7b9')]),
-      reason: `${reason.slice(0, -1)}, and the flat nine ${note(root + UP.flatTwo)} darkens the end.`,
     });
-  }
-  for (const slot of awaySlots(site, false).slice(0, 2)) {
-    rewrites.add({
-      ...told,
-      degree: slot === awaySlots(site, false)[0] ? 'note' : 'seventh',
-      variant: `inside@${slot.id}`,
-      carrier: slot === awaySlots(site, false)[0] ? 'soloist' : 'either',
-      cells: inSlot(slot, seventh),
-      reason: `Suspend the dominant for a moment: ${falls(root)} again.`,
-    });
-  }
+  if (standingOf(site) === 'dominant') proposeLongForm(site, rewrites);
+}
+
+/** Half the time suspended, a quarter open, a quarter with the flat nine. */
+function proposeLongForm(site: Site, rewrites: Rewrites): void {
+  const { held, key } = site;
+  const layout = spread(site, 4);
+  if (layout === null) return;
+  const root = held.root;
+  const ninth = chordIn(key, root, '9sus4');
+  rewrites.add({
+    tells: root + UP.four,
+    home: root + UP.three,
+    degree: 'full',
+    variant: `9sus4-7-7b9@whole-${layout.id}`,
+    carrier: 'band',
+    cells: along(layout, [ninth, ninth, held, chordIn(key, root, '7b9')]),
+    reason: `The dominant comes in suspended: ${falls(root)}, and the flat nine ${note(root + UP.flatTwo)} darkens the end.`,
+  });
 }
 
 /** A held suspended chord opens into its dominant at the end. */

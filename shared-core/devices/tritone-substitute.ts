@@ -2,9 +2,10 @@ import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Key } from '../pitch/key.ts';
 import { around, degreeOf, numeralOf, recognition } from './circle.ts';
-import { gridOf, leadPairs, leadTails, type Slot } from './grid.ts';
+import { gridOf } from './grid.ts';
 import { resolves, standingOf, target } from './home.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
+import { leadPairs, leadTails, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 

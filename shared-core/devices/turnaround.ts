@@ -2,28 +2,60 @@ import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { chordAt, degreeOf, nextIndex, recognition, runStart, wrap } from './circle.ts';
-import { gridOf, type Layout, tailLayouts } from './grid.ts';
+import { gridOf } from './grid.ts';
 import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
+import { type Layout, tailLayouts } from './layouts.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, Rewrites } from './write.ts';
 
 const NAME = 'turnaround';
 
-/** A root above home and a suffix; `home` as suffix keeps the held chord. */
-type Step = readonly [Spelled, string];
+/** A root above home and a suffix; an empty place for the held chord itself. */
+type Step = { readonly up: Spelled; readonly suffix: string } | null;
 
 /** Four chords before a known arrival. */
 interface Pattern {
   readonly id: string;
-  readonly steps: readonly [Step, Step, Step, Step];
+  readonly steps: readonly Step[];
   /** Heard oftener; the others are proposed in their natural length only. */
   readonly usual: boolean;
+  /** All chords lie in the key. */
+  readonly plain: boolean;
 }
 
-const HOME = 'home';
-const I: Step = [0, HOME];
-const step = (up: Spelled, suffix: string): Step => [up, suffix];
+/** Degrees against the major scale of home. */
+const DEGREES: Readonly<Record<string, Spelled>> = {
+  '1': 0,
+  '#1': UP.sharpOne,
+  b2: UP.flatTwo,
+  '2': UP.two,
+  b3: UP.flatThree,
+  '3': UP.three,
+  '4': UP.four,
+  '#4': UP.sharpFour,
+  '5': UP.five,
+  b6: UP.flatSix,
+  '6': UP.six,
+  b7: UP.flatSeven,
+  '7': UP.seven,
+};
+const IN_THE_KEY = new Set(['I', '2:m7', '3:m7', '6:m7', '5:7']);
+
+/** Reads a row of the tables below: `I` keeps the held chord, `b6:7#11` is a root and a suffix. */
+function row(id: string, chords: string, usual = false): Pattern {
+  const tokens = chords.split(' ');
+  const steps = tokens.map((token): Step => {
+    const [degree = '', suffix = ''] = token.split(':');
+    if (token === 'I') return null;
+    const up = DEGREES[degree];
+    if (up === undefined) throw new Error(`${token} is no degree of a turnaround`);
+    return { up, suffix };
+  });
+  return { id, steps, usual, plain: tokens.every((token) => IN_THE_KEY.has(token)) };
+}
+
+const USUAL = true;
 
 /**
  * Turnarounds that lead to one at the top. Sources: Jazz Chords: turnarounds (jazzguitarlessons.net);
@@ -31,166 +63,50 @@ const step = (up: Spelled, suffix: string): Step => [up, suffix];
  * the last two are common practice.
  */
 const TO_HOME: readonly Pattern[] = [
-  p('I vi ii V', true, I, step(UP.six, 'm7'), step(UP.two, 'm7'), step(UP.five, '7')),
-  p('I VI7 ii V', true, I, step(UP.six, '7'), step(UP.two, 'm7'), step(UP.five, '7')),
-  p('I VI7 II7 V7', true, I, step(UP.six, '7'), step(UP.two, '7'), step(UP.five, '7')),
-  p(
-    'iii vi ii V',
-    false,
-    step(UP.three, 'm7'),
-    step(UP.six, 'm7'),
-    step(UP.two, 'm7'),
-    step(UP.five, '7'),
-  ),
-  p(
-    'iii VI7 ii V',
-    true,
-    step(UP.three, 'm7'),
-    step(UP.six, '7'),
-    step(UP.two, 'm7'),
-    step(UP.five, '7'),
-  ),
-  p(
-    'III7 VI7 II7 V7',
-    false,
-    step(UP.three, '7'),
-    step(UP.six, '7'),
-    step(UP.two, '7'),
-    step(UP.five, '7'),
-  ),
-  p(
-    'III7 bIII7 II7 bII7',
-    false,
-    step(UP.three, '7'),
-    step(UP.flatThree, '7'),
-    step(UP.two, '7'),
-    step(UP.flatTwo, '7'),
-  ),
-  p(
-    'I bIII7 bVI7 bII7',
-    false,
-    I,
-    step(UP.flatThree, '7'),
-    step(UP.flatSix, '7'),
-    step(UP.flatTwo, '7'),
-  ),
-  p(
-    'I bIIImaj7 bVImaj7 bIImaj7',
-    false,
-    I,
-    step(UP.flatThree, 'maj7'),
-    step(UP.flatSix, 'maj7'),
-    step(UP.flatTwo, 'maj7'),
-  ),
-  p('I #Idim7 ii V', true, I, step(UP.sharpOne, 'dim7'), step(UP.two, 'm7'), step(UP.five, '7')),
-  p(
-    'I bIIIdim7 ii V',
-    false,
-    I,
-    step(UP.flatThree, 'dim7'),
-    step(UP.two, 'm7'),
-    step(UP.five, '7'),
-  ),
-  p('I iii ii V', false, I, step(UP.three, 'm7'), step(UP.two, 'm7'), step(UP.five, '7')),
-  p('I vi bVI7(#11) V', false, I, step(UP.six, 'm7'), step(UP.flatSix, '7#11'), step(UP.five, '7')),
-  p(
-    'I bIII7 ii bII7',
-    false,
-    I,
-    step(UP.flatThree, '7'),
-    step(UP.two, 'm7'),
-    step(UP.flatTwo, '7'),
-  ),
-  p(
-    'I bIIImaj7 bVImaj7 bII7',
-    false,
-    I,
-    step(UP.flatThree, 'maj7'),
-    step(UP.flatSix, 'maj7'),
-    step(UP.flatTwo, '7'),
-  ),
+  row('I-vi-ii-V', 'I 6:m7 2:m7 5:7', USUAL),
+  row('I-VI7-ii-V', 'I 6:7 2:m7 5:7', USUAL),
+  row('I-VI7-II7-V7', 'I 6:7 2:7 5:7', USUAL),
+  row('iii-vi-ii-V', '3:m7 6:m7 2:m7 5:7'),
+  row('iii-VI7-ii-V', '3:m7 6:7 2:m7 5:7', USUAL),
+  row('III7-VI7-II7-V7', '3:7 6:7 2:7 5:7'),
+  row('III7-bIII7-II7-bII7', '3:7 b3:7 2:7 b2:7'),
+  row('I-bIII7-bVI7-bII7', 'I b3:7 b6:7 b2:7'),
+  row('I-bIIImaj7-bVImaj7-bIImaj7', 'I b3:maj7 b6:maj7 b2:maj7'),
+  row('I-sharp-Idim7-ii-V', 'I #1:dim7 2:m7 5:7', USUAL),
+  row('I-bIIIdim7-ii-V', 'I b3:dim7 2:m7 5:7'),
+  row('I-iii-ii-V', 'I 3:m7 2:m7 5:7'),
+  row('I-vi-bVI7-V', 'I 6:m7 b6:7#11 5:7'),
+  row('I-bIII7-ii-bII7', 'I b3:7 2:m7 b2:7'),
+  row('I-bIIImaj7-bVImaj7-bII7', 'I b3:maj7 b6:maj7 b2:7'),
 ];
 
 /** Turnarounds of a minor key. Common practice, no source. */
 const TO_MINOR_HOME: readonly Pattern[] = [
-  p('i vim7b5 iim7b5 V7', true, I, step(UP.six, 'm7b5'), step(UP.two, 'm7b5'), step(UP.five, '7')),
-  p(
-    'i bVImaj7 iim7b5 V7',
-    true,
-    I,
-    step(UP.flatSix, 'maj7'),
-    step(UP.two, 'm7b5'),
-    step(UP.five, '7'),
-  ),
-  p('i bVII7 bVI7 V7', true, I, step(UP.flatSeven, '7'), step(UP.flatSix, '7'), step(UP.five, '7')),
-  p(
-    'i bIIImaj7 bVImaj7 bIImaj7',
-    false,
-    I,
-    step(UP.flatThree, 'maj7'),
-    step(UP.flatSix, 'maj7'),
-    step(UP.flatTwo, 'maj7'),
-  ),
+  row('i-vim7b5-iim7b5-V7', 'I 6:m7b5 2:m7b5 5:7', USUAL),
+  row('i-bVImaj7-iim7b5-V7', 'I b6:maj7 2:m7b5 5:7', USUAL),
+  row('i-bVII7-bVI7-V7', 'I b7:7 b6:7 5:7', USUAL),
+  row('i-bIIImaj7-bVImaj7-bIImaj7', 'I b3:maj7 b6:maj7 b2:maj7'),
 ];
 
-/** Turnarounds by the chord they arrive on, in semitones above home. Source: T. Seabrook, Jazz Tip of the Month No. 22; J. Lyon, Turnarounds. */
+/**
+ * Turnarounds by the chord they arrive on, in semitones above home. Sources: T. Seabrook, Jazz Tip of the
+ * Month No. 22; J. Lyon, Turnarounds; the descent from the sharp four from the handout Modal Interchange.
+ */
 const BY_ARRIVAL: ReadonlyMap<number, readonly Pattern[]> = new Map([
   [
     2,
     [
-      p(
-        'I IV7 iiim7b5 VI7',
-        true,
-        I,
-        step(UP.four, '7'),
-        step(UP.three, 'm7b5'),
-        step(UP.six, '7'),
-      ),
-      p('I vi iii vi', true, I, step(UP.six, 'm7'), step(UP.three, 'm7'), step(UP.six, 'm7')),
-      p(
-        '#ivm7b5 iv iii VI7',
-        true,
-        step(UP.sharpFour, 'm7b5'),
-        step(UP.four, 'm7'),
-        step(UP.three, 'm7'),
-        step(UP.six, '7'),
-      ),
+      row('I-vi-iii-vi', 'I 6:m7 3:m7 6:m7', USUAL),
+      row('I-IV7-iiim7b5-VI7', 'I 4:7 3:m7b5 6:7', USUAL),
+      row('sharp-ivm7b5-iv-iii-VI7', '#4:m7b5 4:m7 3:m7 6:7', USUAL),
     ],
   ],
-  [
-    4,
-    [
-      p(
-        'I vi #ivm7b5 VII7',
-        true,
-        I,
-        step(UP.six, 'm7'),
-        step(UP.sharpFour, 'm7b5'),
-        step(UP.seven, '7'),
-      ),
-    ],
-  ],
-  [5, [p('I II7 v I7', true, I, step(UP.two, '7'), step(UP.five, 'm7'), step(0, '7'))]],
-  [6, [p('I VI7 ii V7', true, I, step(UP.six, '7'), step(UP.two, 'm7'), step(UP.five, '7'))]],
-  [
-    9,
-    [
-      p(
-        'I IV7 viim7b5 III7',
-        true,
-        I,
-        step(UP.four, '7'),
-        step(UP.seven, 'm7b5'),
-        step(UP.three, '7'),
-      ),
-    ],
-  ],
-  [11, [p('I II7 v I7', true, I, step(UP.two, '7'), step(UP.five, 'm7'), step(0, '7'))]],
+  [4, [row('I-vi-sharp-ivm7b5-VII7', 'I 6:m7 #4:m7b5 7:7', USUAL)]],
+  [5, [row('I-II7-v-I7', 'I 2:7 5:m7 1:7', USUAL)]],
+  [6, [row('I-VI7-ii-V7', 'I 6:7 2:m7 5:7', USUAL)]],
+  [9, [row('I-IV7-viim7b5-III7', 'I 4:7 7:m7b5 3:7', USUAL)]],
+  [11, [row('I-II7-v-I7', 'I 2:7 5:m7 1:7', USUAL)]],
 ]);
-
-function p(id: string, usual: boolean, ...steps: readonly [Step, Step, Step, Step]): Pattern {
-  return { id, usual, steps };
-}
 
 function patternsFor(site: Site): readonly Pattern[] {
   const standing = standingOf(site);
@@ -207,7 +123,12 @@ function propose(site: Site): readonly Rewrite[] {
   const layouts = patterns.length === 0 ? [] : layoutsOf(site);
   layouts.forEach((layout, i) => {
     for (const pattern of patterns) {
-      if (i === 0 || pattern.usual) state(site, rewrites, layout, pattern);
+      if (i > 0 && !pattern.usual) continue;
+      const degree = pattern.plain ? 'seventh' : 'full';
+      state(site, rewrites, layout, pattern, degree);
+      if (i === 0 && pattern.plain && pattern.usual) {
+        state(site, rewrites, layout, pattern, 'triad');
+      }
     }
   });
   return rewrites.all;
@@ -221,17 +142,27 @@ function layoutsOf(site: Site): readonly Layout[] {
   return [...first, ...found.filter((layout) => layout.id !== natural)].slice(0, 2);
 }
 
-function state(site: Site, rewrites: Rewrites, layout: Layout, pattern: Pattern): void {
-  const chords = pattern.steps.map(([up, suffix]) =>
-    suffix === HOME ? site.held : chordIn(site.key, site.held.root + up, suffix),
-  );
-  const last = chords.at(-1);
+/** The suffix of the plain triad under a seventh chord of the key. */
+const triadOf = (suffix: string): string => (suffix.startsWith('m7') ? 'm' : '');
+
+function state(
+  site: Site,
+  rewrites: Rewrites,
+  layout: Layout,
+  pattern: Pattern,
+  degree: 'triad' | 'seventh' | 'full',
+): void {
   const to = site.next;
+  const chords = pattern.steps.map((step) => {
+    if (step === null) return site.held;
+    const suffix = degree === 'triad' ? triadOf(step.suffix) : step.suffix;
+    return chordIn(site.key, site.held.root + step.up, suffix);
+  });
+  const last = chords.at(-1);
   if (last === undefined || to === null) return;
-  const triads = chords.every((chord) => chord.quality.degrees.length <= 3);
   rewrites.add({
-    degree: triads ? 'triad' : 'full',
-    variant: `${pattern.id.replaceAll(' ', '-')}@${layout.id}`,
+    degree,
+    variant: `${pattern.id}${degree === 'triad' ? '-triads' : ''}@${layout.id}`,
     carrier: 'either',
     ...toldBy(last, to),
     cells: along(layout, chords),
@@ -242,7 +173,7 @@ function state(site: Site, rewrites: Rewrites, layout: Layout, pattern: Pattern)
 /** The leading note of a dominant a fifth above, the seventh of a minor chord there, else the root itself. */
 function toldBy(last: Chord, to: Chord): { tells: Spelled; home: Spelled } {
   if (semitonesUp(last.root, to.root) !== 5) return { tells: last.root, home: to.root };
-  if (last.quality.family === 'dominant') return { tells: to.root + UP.seven, home: to.root };
+  if (last.quality.family !== 'minor') return { tells: to.root + UP.seven, home: to.root };
   return { tells: to.root + UP.four, home: to.root + (isMinorish(to) ? UP.flatThree : UP.three) };
 }
 
@@ -291,10 +222,12 @@ function fits(
   indexes: readonly number[],
   pattern: Pattern,
 ): boolean {
-  return pattern.steps.every(([up, suffix], i) => {
+  return pattern.steps.every((step, i) => {
     const chord = chordAt(chords, indexes[i] ?? 0);
-    if (chord === null || degreeOf(reading, chord) !== semitonesUp(0, up)) return false;
-    return suffix === HOME || chord.quality.family === FAMILY[suffix];
+    if (chord === null) return false;
+    const degree = degreeOf(reading, chord);
+    if (step === null) return degree === 0;
+    return degree === semitonesUp(0, step.up) && chord.quality.family === FAMILY[step.suffix];
   });
 }
 

@@ -2,9 +2,11 @@ import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, degreeOf, recognition } from './circle.ts';
-import { gridOf, halvedBars, leadTails, pairSlots, type Slot, spread } from './grid.ts';
+import { gridOf } from './grid.ts';
 import { isMinorish, standingOf } from './home.ts';
+import { spread } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
+import { halvedBars, leadTails, pairSlots, type Slot } from './slots.ts';
 import { chordIn, note, sameChord, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, Rewrites, sharing } from './write.ts';
 

@@ -2,8 +2,9 @@ import type { DeviceName } from '../analysis/model.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import type { Ticks } from '../time/meter.ts';
-import type { Layout, Slot } from './grid.ts';
+import type { Layout } from './layouts.ts';
 import type { Carrier, Change, DeviceDegree, Rewrite, Site } from './model.ts';
+import type { Slot } from './slots.ts';
 import { hasTone, plainNote, sameChord, toneIn } from './sound.ts';
 
 /** A chord a device writes, from `at` to `end`; between cells the written chords stay. */

@@ -1,4 +1,4 @@
-import type { ChordReading, StaticSpan } from '../../shared-core/analysis/model.ts';
+import type { Analysis, ChordReading, StaticSpan } from '../../shared-core/analysis/model.ts';
 import { NO_CHORD } from '../../shared-core/chord/build.ts';
 import type { Chord, Harmony } from '../../shared-core/chord/model.ts';
 import { parseChord } from '../../shared-core/chord/parse.ts';
@@ -95,7 +95,11 @@ export function siteFrom(
   );
 }
 
-/** The same from changes; the form goes on with the next chord for a bar and a bar of N.C. Without a next chord the form is taken to lead back to its first chord. */
+/** Ticks of a row of changes. */
+const lengthOf = (changes: readonly Change[]): number =>
+  changes.reduce((sum, change) => sum + change.length, 0);
+
+/** The same from changes; the form goes on with the next chord for a bar and a bar of N.C. Without a next chord it leads back to its first. */
 export function siteOfChanges(
   key: Key,
   written: readonly Change[],
@@ -105,9 +109,29 @@ export function siteOfChanges(
 ): Site {
   const held = written[0]?.harmony;
   if (held === undefined || held.kind === 'none') throw new Error('A site starts with a chord');
-  const length = written.reduce((sum, change) => sum + change.length, 0);
-  const bar = barTicks(meter);
-  const form: FormBar[] = Array.from({ length: Math.ceil(length / bar) + 2 }, (_, i) => ({
+  const after = next ?? held;
+  const length = lengthOf(written);
+  const span = spanOf(key, held, length, meter, keep);
+  return {
+    analysis: analysisOf(key, written, after, meter, span),
+    span,
+    held,
+    written,
+    key,
+    next: after,
+    previous: after,
+    meter,
+    bars: formOf(Math.ceil(length / barTicks(meter)), meter),
+    length,
+    keep,
+    melody: [],
+  };
+}
+
+/** Bars of one section. */
+function formOf(count: number, meter: Meter): readonly FormBar[] {
+  const length = barTicks(meter);
+  return Array.from({ length: count }, (_, i) => ({
     index: i,
     number: i + 1,
     section: 0,
@@ -115,18 +139,26 @@ export function siteOfChanges(
     label: 'A',
     startsSection: i === 0,
     meter,
-    start: i * bar,
-    length: bar,
+    start: i * length,
+    length,
   }));
-  const bars = form.slice(0, -2);
-  const after = next ?? held;
-  const span: StaticSpan = {
-    id: `b1.1x${length / beatTicks(meter)}`,
+}
+
+function spanOf(
+  key: Key,
+  held: Chord,
+  length: number,
+  meter: Meter,
+  keep: readonly number[],
+): StaticSpan {
+  const beats = length / beatTicks(meter);
+  return {
+    id: `b1.1x${beats}`,
     startBar: 1,
     startBeat: 1,
     start: 0,
     length,
-    beats: length / beatTicks(meter),
+    beats,
     stretch: true,
     harmony: held,
     localKey: key,
@@ -136,41 +168,36 @@ export function siteOfChanges(
     places: ['mid-section'],
     sectionStarts: keep,
   };
-  const harmony: readonly Change[] = [
+}
+
+function analysisOf(
+  key: Key,
+  written: readonly Change[],
+  after: Chord,
+  meter: Meter,
+  span: StaticSpan,
+): Analysis {
+  const bar = barTicks(meter);
+  const length = lengthOf(written);
+  const form = formOf(Math.ceil(length / bar) + 2, meter);
+  const changes: readonly Change[] = [
     ...written,
     { at: length, length: bar, harmony: after },
     { at: length + bar, length: bar, harmony: NO_CHORD },
   ];
+  const harmony = changes.map(({ at, length: ticks, harmony: chord }) => ({
+    start: at,
+    length: ticks,
+    harmony: chord,
+  }));
   return {
-    analysis: {
-      key,
-      keyInferred: false,
-      formType: null,
-      chorus: {
-        bars: form,
-        harmony: harmony.map((change) => ({
-          start: change.at,
-          length: change.length,
-          harmony: change.harmony,
-        })),
-        melody: [],
-        length: length + 2 * bar,
-      },
-      chords: readingsOf(key, harmony, meter),
-      spans: [span],
-      cadences: [],
-    },
-    span,
-    held,
-    written,
     key,
-    next: after,
-    previous: after,
-    meter,
-    bars,
-    length,
-    keep,
-    melody: [],
+    keyInferred: false,
+    formType: null,
+    chorus: { bars: form, harmony, melody: [], length: length + 2 * bar },
+    chords: readingsOf(key, changes, meter),
+    spans: [span],
+    cadences: [],
   };
 }
 
