@@ -1,3 +1,5 @@
+import { mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
 import type { Database } from 'better-sqlite3';
 import { err, ok, type Result } from '../../shared-core/result.ts';
 import { loadSqlite } from './connection.ts';
@@ -16,6 +18,7 @@ export interface HostLock {
 export function lockForHost(libraryFile: string): Result<HostLock, LibraryError> {
   let db: Database | null = null;
   try {
+    mkdirSync(dirname(libraryFile), { recursive: true });
     db = new (loadSqlite())(`${libraryFile}.lock`, { timeout: 0 });
     db.pragma('journal_mode = MEMORY');
     db.pragma('locking_mode = EXCLUSIVE');
