@@ -53,9 +53,29 @@ export function chordJson(analysis: Analysis, reading: ChordReading) {
     localKey: keyName(reading.localKey),
     roman: reading.roman,
     function: reading.function,
-    ...(reading.prepares === null ? {} : { prepares: reading.prepares }),
+    ...leadJson(analysis, reading),
     ...(reading.device === null ? {} : { device: reading.device }),
   };
+}
+
+/**
+ * What a chord leads to. A goal that is held over several bars is several entries of `chords`: `arrives` is
+ * the first of them, where the ear hears it; `prepares` the last, the head of the held goal, as published
+ * treebanks of harmony write it. For a goal of one entry they are the same.
+ */
+function leadJson(analysis: Analysis, { index, prepares }: ChordReading) {
+  if (prepares === null) return {};
+  const { chords } = analysis;
+  let last = prepares;
+  const symbol = symbolAt(analysis, prepares);
+  while (prepares > index && last + 1 < chords.length && symbolAt(analysis, last + 1) === symbol)
+    last++;
+  return { prepares: last, arrives: prepares };
+}
+
+function symbolAt(analysis: Analysis, index: number): string | null {
+  const reading = analysis.chords[index];
+  return reading ? symbolOf(reading.harmony) : null;
 }
 
 /** One held stretch. `next` is the symbol of the chord after it, `nextIndex` its place in `chords`. */

@@ -1,11 +1,5 @@
+import type { CliCommand } from './command.ts';
 import { CommandFailure, type ExitCode, type Io } from './io.ts';
-
-/** One command: a line of help, and its work. */
-export interface CliCommand {
-  readonly usage: string;
-  readonly help: string;
-  run(args: readonly string[], io: Io): Promise<ExitCode>;
-}
 
 /** Each command is loaded when it is called: listing tunes must not wait for the engraver. */
 const COMMANDS: Readonly<Record<string, () => Promise<CliCommand>>> = {

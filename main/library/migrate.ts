@@ -3,7 +3,8 @@ import { err, ok, type Result } from '../../shared-core/result.ts';
 import { backUp } from './backup.ts';
 import { APPLICATION_ID } from './connection.ts';
 import { type LibraryError, libraryError } from './errors.ts';
-import { MIGRATIONS, type Migration } from './migrations/index.ts';
+import { MIGRATIONS } from './migrations/index.ts';
+import type { Migration } from './migrations/migration.ts';
 
 /**
  * Brings an open library to the latest version, one transaction a step. A library with something in it

@@ -67,10 +67,12 @@ describe('changewright analyse', () => {
       notes: ['F', 'Ab', 'C', 'D'],
       localKey: 'C major',
     });
+    // The goal is held over bars 5 to 8: heard at 4, its last entry is 7.
     expect(answer.chords[3]).toMatchObject({
       symbol: 'Bb7',
       roman: 'bVII7',
-      prepares: 4,
+      arrives: 4,
+      prepares: 7,
       device: 'backdoor',
     });
     const held = answer.spans.find((span: { id: string }) => span.id === 'b5.1x16');

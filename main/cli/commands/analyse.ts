@@ -1,10 +1,10 @@
 import { symbolOf } from '../../../shared-core/chord/format.ts';
 import { keyName } from '../../../shared-core/pitch/key.ts';
 import { readArgs } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { cadenceJson, chordJson, placeOf, spanJson, tuneJson } from '../describe.ts';
 import { forEachTune } from '../each.ts';
 import type { Io } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import type { GivenTune } from '../session.ts';
 
 /** Says how the harmony of tunes is understood. */

@@ -4,8 +4,8 @@ import { createArrangement } from '../../app/arrangements.ts';
 import { openArrangement } from '../../app/context.ts';
 import { acceptProposal, nameChoruses, planArrangement } from '../../app/plan.ts';
 import { readArgs, single, type Typed, wholeNumber } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { badInput, type ExitCode, need, printJson } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import { withApp } from '../session.ts';
 
 const PRESETS = ['rise-and-come-home', 'all-plain', 'head-plain-solos-free'] as const;

@@ -1,7 +1,7 @@
 import { checkAll } from '../../app/check.ts';
 import { readArgs } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { type ExitCode, need, printJson } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import { withApp } from '../session.ts';
 
 /** Looks whether all is in order. */

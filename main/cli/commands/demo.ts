@@ -10,9 +10,9 @@ import { nameChoruses, planArrangement } from '../../app/plan.ts';
 import { saveSetlist, startSetlistExport } from '../../app/setlists.ts';
 import { listTunes } from '../../app/tunes.ts';
 import { readArgs, single } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { type Written, writeExport } from '../deliver.ts';
 import { badInput, type Io, need, printJson } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 
 /** Choruses of every arrangement of the demonstration: head, three solos, head out. */
 const CHORUSES = 5;

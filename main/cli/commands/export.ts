@@ -2,9 +2,9 @@ import type { ChartOptions } from '../../../shared-core/contract/types.ts';
 import { startExport } from '../../app/charts.ts';
 import { type OpenArrangement, openArrangement } from '../../app/context.ts';
 import { readArgs, single, type Typed } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { writeExport } from '../deliver.ts';
 import { badInput, type ExitCode, need, printJson } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import { withApp } from '../session.ts';
 
 /** Writes an arrangement's charts and sound files. */

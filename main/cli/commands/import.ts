@@ -3,8 +3,8 @@ import type { ContractError } from '../../../shared-core/contract/errors.ts';
 import type { App } from '../../app/app.ts';
 import { importFiles } from '../../app/tunes.ts';
 import { readArgs } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { badInput, type ExitCode, errorJson, type Io, printJson, sentenceOf } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import { bytesOf, withApp } from '../session.ts';
 
 /** Takes files into the library. */

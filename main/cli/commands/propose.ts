@@ -4,10 +4,10 @@ import { sitesOf } from '../../../shared-core/devices/site.ts';
 import type { Proposal } from '../../../shared-core/proposals/model.ts';
 import { type ProposeOptions, propose } from '../../../shared-core/proposals/propose.ts';
 import { readArgs, single, type Typed, wholeNumber } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { placeOf, proposalJson, spanJson, tuneJson } from '../describe.ts';
 import { forEachTune } from '../each.ts';
 import { badInput, type Io } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import type { GivenTune } from '../session.ts';
 
 /** Proposals shown to people for each stretch; `--json` gives all. */

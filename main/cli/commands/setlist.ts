@@ -1,8 +1,8 @@
 import { listSetlists, saveSetlist, startSetlistExport } from '../../app/setlists.ts';
 import { readArgs, single, type Typed } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { writeExport } from '../deliver.ts';
 import { badInput, type ExitCode, type Io, need, printJson } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import { withApp } from '../session.ts';
 import { chartOptionsOf } from './export.ts';
 

@@ -1,7 +1,7 @@
 import { listTunes } from '../../app/tunes.ts';
 import { readArgs, single } from '../args.ts';
+import type { CliCommand } from '../command.ts';
 import { type ExitCode, printJson } from '../io.ts';
-import type { CliCommand } from '../run.ts';
 import { withApp } from '../session.ts';
 
 /** Lists the library. */

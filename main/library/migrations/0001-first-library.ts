@@ -1,4 +1,4 @@
-import type { Migration } from './index.ts';
+import type { Migration } from './migration.ts';
 
 /**
  * The first library. Times are ISO 8601 text in UTC. `binned_at` is null for what stands in the library.

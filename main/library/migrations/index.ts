@@ -1,12 +1,5 @@
 import { FIRST_LIBRARY } from './0001-first-library.ts';
-
-/** One step from a library's version to the next. Never edited once released; add another instead. */
-export interface Migration {
-  /** The library's `user_version` after this step; steps count from 1 without gaps. */
-  readonly version: number;
-  readonly name: string;
-  readonly sql: string;
-}
+import type { Migration } from './migration.ts';
 
 /** Every step, in order. */
 export const MIGRATIONS: readonly Migration[] = withoutGaps([FIRST_LIBRARY]);
