@@ -2,7 +2,7 @@ import { symbolOf } from '../chord/format.ts';
 import type { Part, PartHarmony, PartMeasure } from '../parts/model.ts';
 import type { PrintedMeasure } from '../parts/printed.ts';
 import { signatureOf } from '../pitch/key.ts';
-import { sameMeter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
+import { barTicks, sameMeter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
 import { chordXml } from './chord-xml.ts';
 import type { MeasureContext } from './context.ts';
 import { eventsXml, type StaffNote } from './events.ts';
@@ -17,7 +17,7 @@ export function measureXml(context: MeasureContext, ordinal: number): string {
     'measure',
     {
       number: measure.number,
-      implicit: measure.number === 0 ? 'yes' : undefined,
+      implicit: measure.length === barTicks(measure.meter) ? undefined : 'yes',
       id: `m${ordinal}`,
     },
     context.lineStarts.has(ordinal) ? element('print', { 'new-system': 'yes' }) : '',
@@ -247,10 +247,11 @@ function harmoniesOf(context: MeasureContext, measure: PartMeasure): Placed[] {
           text: context.chordText(harmony, name),
         }),
     }));
-  return [
-    ...layer(measure.solo ?? [], 'solo', 'above'),
-    ...layer(measure.band, 'band', both ? 'below' : 'above'),
-  ].sort((a, b) => a.at - b.at);
+  const solo = layer(measure.solo ?? [], 'solo', 'above');
+  const band = layer(measure.band, 'band', both ? 'below' : 'above');
+  // A program that takes one chord a place keeps the first: what everybody plays.
+  const ordered = context.mode === 'exchange' ? [...band, ...solo] : [...solo, ...band];
+  return ordered.sort((a, b) => a.at - b.at);
 }
 
 /** Notes and rests with the harmonies before the note they fall on (or in). */

@@ -1,4 +1,5 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { importFile } from '../../main/interchange/index.ts';
 import { bookToPdf, closePrinter } from '../../main/print/index.ts';
 import { realise } from '../../shared-core/arrangement/realise.ts';
 import { formatHarmony, symbolOf } from '../../shared-core/chord/format.ts';
@@ -11,6 +12,7 @@ import { concertLine, unrollPart } from '../../shared-core/parts/unroll.ts';
 import { instrumentById } from '../../shared-core/pitch/instruments.ts';
 import { midiOf } from '../../shared-core/pitch/spelled.ts';
 import type { TimedHarmony } from '../../shared-core/tune/model.ts';
+import { unroll } from '../../shared-core/tune/unroll.ts';
 import { readPdf } from '../support/pdf.ts';
 import { SAMPLE_BAND, type Sample, sample, sampleNames } from '../support/samples.ts';
 import { musicXmlFaults } from '../support/schema.ts';
@@ -72,6 +74,24 @@ describe.each(sampleNames())('the charts of %s', (name) => {
       xml: partToMusicXml(part, { mode: 'exchange' }),
     }));
     expect(await musicXmlFaults(documents)).toEqual([]);
+  });
+
+  it('are imported again to the same bars, chords and key at concert pitch', async () => {
+    for (const part of parts.filter(({ role }) => role !== 'drums')) {
+      const xml = new TextEncoder().encode(partToMusicXml(part, { mode: 'exchange' }));
+      const read = await importFile(`${name}.musicxml`, xml);
+      if (!read.ok) throw new Error(JSON.stringify(read.error));
+      const [tune] = read.value.tunes;
+      const chorus = tune && unroll(tune);
+      if (!chorus?.ok) throw new Error(`${name}: not a form`);
+      expect(chorus.value.bars).toHaveLength(part.chorusBars * part.choruses);
+      expect(tune?.key).toEqual(known.analysis.key);
+      // The soloist's changes over the band's come back as chords in brackets.
+      const plain = chorus.value.harmony.filter(
+        ({ harmony }) => harmony.kind === 'none' || !harmony.optional,
+      );
+      expect(heard(plain)).toEqual(heard(concertLine(part, 'band')));
+    }
   });
 
   it('carry every chord symbol into the PDF, flats and sharps included', async () => {

@@ -63,7 +63,7 @@ function chordText(chord: Readonly<Record<string, string>>): string {
 function writtenBars(part: Part): ReadBar[] {
   return printedMeasures(exchangePart(part)).map(({ measure }) => ({
     duration: measure.length,
-    chords: [...(measure.solo ?? []), ...measure.band]
+    chords: [...measure.band, ...(measure.solo ?? [])]
       .sort((a, b) => a.at - b.at)
       .map(({ harmony }) => symbolOf(harmony).replace(/^\((.*)\)$/u, '$1')),
   }));
