@@ -29,8 +29,8 @@ const SIGNS: Readonly<Record<string, { readonly scale: number; readonly lift: nu
   '𝄫': { scale: 1.5, lift: 0.22 },
   '𝄪': { scale: 1.7, lift: 0.32 },
   '♩': { scale: 0.95, lift: 0.02 },
-  '𝄋': { scale: 1.25, lift: 0.05 },
-  '𝄌': { scale: 1.1, lift: 0.05 },
+  '𝄋': { scale: 1.6, lift: 0.05 },
+  '𝄌': { scale: 1.3, lift: -0.05 },
 };
 
 /** One glyph of a shaped text; font units. */

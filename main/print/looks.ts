@@ -20,6 +20,7 @@ export const WORDS = {
   rehearsal: 13,
   barNumber: 9,
   direction: 11.5,
+  sign: 13,
   cue: 10,
   scale: 9.5,
   mark: 10,

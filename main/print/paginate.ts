@@ -37,6 +37,9 @@ const BREAKS = [
   { opens: 'section', least: 0.62, gap: 'gap' },
 ] as const;
 
+/** A last page should be at least so full. */
+const THIN_PAGE = 0.25;
+
 function heightOf(systems: readonly SetSystem[], gap: number): number {
   const lines = systems.reduce((sum, system) => sum + system.height, 0);
   return lines + Math.max(0, systems.length - 1) * gap;
@@ -58,9 +61,13 @@ function breakAfter(
   };
   const end = fits(room.gap);
   const filled = (at: number): number => heightOf(systems.slice(from, at), room.gap) / height;
-  for (const { opens, least, gap } of BREAKS) {
-    for (let at = fits(room[gap]); at > from + 1; at--)
-      if (systems[at]?.opens[opens] && filled(at) >= least) return at;
+  // What is left must not be a lone line or two on a page of their own.
+  const leaves = (at: number): number => heightOf(systems.slice(at), room.gap) / room.later;
+  for (const thin of [THIN_PAGE, 0]) {
+    for (const { opens, least, gap } of BREAKS) {
+      for (let at = fits(room[gap]); at > from + 1; at--)
+        if (systems[at]?.opens[opens] && filled(at) >= least && leaves(at) >= thin) return at;
+    }
   }
   return end;
 }

@@ -357,12 +357,12 @@ class SystemSetter {
 
   #sign(words: string, x: number, side: 'left' | 'right'): Floating {
     const size = this.#size;
-    const set = setText('bold', WORDS.direction * size, words);
+    const set = setText('bold', WORDS.sign * size, words);
     const left = side === 'left' ? x : x - set.width;
     return {
       x: left,
       width: set.width,
-      height: 15 * size,
+      height: 17 * size,
       draw: (baseline) => moved(set.items, left, baseline - 3 * size),
     };
   }

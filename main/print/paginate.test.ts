@@ -1,0 +1,52 @@
+import { describe, expect, it } from 'vitest';
+import { paginate } from './paginate.ts';
+import type { SetSystem } from './system.ts';
+
+const ROOM = { first: 600, later: 660, gap: 12, tightGap: 4, wideGap: 26 };
+
+/** Lines of a height; `b` opens a chorus, `s` a section, `.` neither. */
+function lines(pattern: string, height = 60): SetSystem[] {
+  return [...pattern].map((sign, first) => ({
+    items: [],
+    height,
+    first,
+    opens: { block: sign === 'b', section: sign !== '.' },
+    marks: [],
+  }));
+}
+
+const pages = (pattern: string, height?: number): number[] =>
+  paginate(lines(pattern, height), ROOM).map((page) => page.length);
+
+describe('dealing lines out to pages', () => {
+  it('puts a chart on one page where it fits, with less air if need be', () => {
+    expect(pages('b.s.s.s.')).toEqual([8]);
+    expect(pages('b.s.s.s.s')).toEqual([9]);
+  });
+
+  it('turns where a chorus begins', () => {
+    expect(pages('b.s.s.b.s.s.')).toEqual([6, 6]);
+  });
+
+  it('turns where a section begins when no chorus does', () => {
+    expect(pages('b...s...s...s...')).toEqual([8, 8]);
+  });
+
+  it('leaves no lone line for the last page where it can', () => {
+    expect(pages('b..b..b..b')).toEqual([6, 4]);
+  });
+
+  it('never lets lines overlap or run off the page', () => {
+    for (const height of [20, 60, 140, 590]) {
+      const plan = paginate(lines('b.s.s.s.b.s.s.s.b.s', height), ROOM);
+      expect(plan.flat()).toHaveLength(19);
+      plan.forEach((page, index) => {
+        page.forEach(({ y, system }, line) => {
+          const next = page[line + 1];
+          if (next) expect(next.y).toBeGreaterThanOrEqual(y + system.height);
+          expect(y + system.height).toBeLessThanOrEqual(index === 0 ? ROOM.first : ROOM.later);
+        });
+      });
+    }
+  });
+});
