@@ -4,7 +4,7 @@ import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './
 import { homeNext, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { awaySlots, leadPairs, leadTails, pairSlots } from './slots.ts';
-import { chordIn, note, semitonesUp, symbol, toneIn, UP } from './sound.ts';
+import { chordIn, note, semitonesUp, symbol, toneIn, twoFive, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
 const NAME = 'backdoor';
@@ -45,7 +45,7 @@ function proposeIntoNext(site: Site, rewrites: Rewrites): void {
       reason: `Into ${symbol(next)} by its backdoor: ${falls}.`,
     });
   }
-  const two = chordIn(key, next.root + UP.four, 'm7');
+  const [two] = twoFive(key, next.root + UP.four, ['m7', '7']);
   for (const slot of leadPairs(site)) {
     rewrites.add({
       ...told,
@@ -95,7 +95,7 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
 /** The backdoor with its two, the minor seventh on four. */
 function proposeWithTwo(site: Site, rewrites: Rewrites, five: Chord, falls: string): void {
   const root = site.held.root;
-  const two = chordIn(site.key, root + UP.four, 'm7');
+  const [two] = twoFive(site.key, root + UP.four, ['m7', '7']);
   for (const slot of pairSlots(site, homeNext(site))) {
     rewrites.add({
       tells: root + UP.flatSix,

@@ -5,7 +5,7 @@ import { around, numeralOf, recognition } from './circle.ts';
 import { resolves, target } from './home.ts';
 import { type Layout, tailLayouts } from './layouts.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, note, semitonesUp, symbol, twoFive, UP } from './sound.ts';
 import { along, type Cell, isStretch, Rewrites, writtenChords } from './write.ts';
 
 const NAME = 'dominant-chain';
@@ -94,11 +94,10 @@ function fallingReason(links: readonly Chord[], to: Chord): string {
 /** The last two links, each with its own two; where there are three bars, three of them a step apart. */
 function proposeWithTwos(site: Site, rewrites: Rewrites, to: Chord): void {
   proposeThreeTwoFives(site, rewrites, to);
-  const five = chordIn(site.key, to.root + UP.five, '7');
-  const two = chordIn(site.key, to.root + UP.two, 'm7');
-  const six = chordIn(site.key, to.root + UP.six, '7');
-  const three = chordIn(site.key, to.root + UP.three, 'm7');
-  const chords = [three, six, two, five];
+  const chords = [
+    ...twoFive(site.key, to.root + UP.three, ['m7', '7']),
+    ...twoFive(site.key, to.root + UP.two, ['m7', '7']),
+  ];
   for (const layout of tailLayouts(site, 4).slice(0, 2)) {
     rewrites.add({
       degree: 'full',
@@ -117,12 +116,9 @@ function proposeThreeTwoFives(site: Site, rewrites: Rewrites, to: Chord): void {
   const layout = tailLayouts(site, 6).find((found) => found.id === 'halves');
   if (layout === undefined) return;
   const chords = [
-    chordIn(site.key, to.root + UP.sharpFour, 'm7b5'),
-    chordIn(site.key, to.root + UP.seven, '7'),
-    chordIn(site.key, to.root + UP.three, 'm7'),
-    chordIn(site.key, to.root + UP.six, '7'),
-    chordIn(site.key, to.root + UP.two, 'm7'),
-    chordIn(site.key, to.root + UP.five, '7'),
+    ...twoFive(site.key, to.root + UP.sharpFour, ['m7b5', '7']),
+    ...twoFive(site.key, to.root + UP.three, ['m7', '7']),
+    ...twoFive(site.key, to.root + UP.two, ['m7', '7']),
   ];
   rewrites.add({
     degree: 'full',

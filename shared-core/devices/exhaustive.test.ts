@@ -141,7 +141,17 @@ function coverFaults(site: Site, changes: readonly Change[]): string[] {
 
 function spellingFaults(site: Site, rewrite: Rewrite): string[] {
   const found: string[] = [];
+  chordsOf(rewrite).forEach((chord, i, chords) => {
+    const next = chords[i + 1];
+    const two = chord.quality.family === 'minor' || chord.quality.family === 'half-diminished';
+    if (next === undefined || !two || next.quality.family !== 'dominant') return;
+    if (semitonesUp(chord.root, next.root) === 5 && next.root !== chord.root - 1) {
+      found.push(`${symbol(chord)} ${symbol(next)} on two sides`);
+    }
+  });
   for (const chord of chordsOf(rewrite)) {
+    const home = chord.quality.suffix === 'maj7' && chord !== site.held;
+    if (home && ['G#', 'D#', 'A#'].includes(nameOf(chord.root))) found.push(symbol(chord));
     for (const pc of chord.bass === null ? [chord.root] : [chord.root, chord.bass]) {
       if (badName(site.key, pc)) found.push(`${nameOf(pc)} in print`);
     }

@@ -38,15 +38,25 @@ function cycleCells(site: Site, home: number, firstBar: number): readonly Cell[]
   if (start === undefined || end === undefined) return null;
   const places = halves.filter((place) => place >= start && place <= end);
   if (places.length !== 7) return null;
-  return CYCLE.map(([up, suffix], i) => ({
+  return cycleChords(site, home).map((harmony, i) => ({
     at: places[i + 1] ?? 0,
     end: places[i + 2] ?? 0,
-    harmony: chordIn(site.key, home + up, suffix),
+    harmony,
   }));
 }
 
+/** The five chords, each dominant spelled with the home it goes to: Bb7 before Ebmaj7, also in B. */
+function cycleChords(site: Site, home: number): readonly Chord[] {
+  const chords = CYCLE.map(([up, suffix]) => chordIn(site.key, home + up, suffix));
+  return chords.map((chord, i) => {
+    const next = chords[i + 1];
+    const leads = i % 2 === 0 && next !== undefined;
+    return leads ? chordIn(site.key, next.root + UP.five, '7') : chord;
+  });
+}
+
 function reasonFor(site: Site, home: number): string {
-  const [, flatSix, , three] = CYCLE.map(([up, suffix]) => chordIn(site.key, home + up, suffix));
+  const [, flatSix, , three] = cycleChords(site, home);
   const roots = [flatSix, three].map((chord) => (chord === undefined ? '' : note(chord.root)));
   return `Home falls round by major thirds, ${note(home)}, ${roots.join(', ')} and ${note(home)} again, each behind its own dominant.`;
 }

@@ -15,7 +15,7 @@ import { homeNext, isTriad, type Standing, standingOf, target } from './home.ts'
 import { type Layout, spread, tailLayouts } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { leadTails } from './slots.ts';
-import { chordIn, nearRoot, note, sameSound, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, nearRoot, note, sameSound, semitonesUp, symbol, twoFive, UP } from './sound.ts';
 import { along, inSlot, isStretch, Rewrites } from './write.ts';
 
 const NAME = 'parallel-motion';
@@ -161,7 +161,7 @@ function proposeSlides(site: Site, rewrites: Rewrites): void {
     ['below', UP.seven],
     ['above', UP.flatTwo],
   ] as const) {
-    const root = nearRoot(site.key, to.root + up);
+    const root = nearRoot(site.key, to.root + up, to);
     const slide = chordIn(site.key, root, to.quality.suffix);
     if (sameSound(slide, site.held)) continue;
     rewrites.add({
@@ -184,10 +184,9 @@ function proposeFallingTwoFives(site: Site, rewrites: Rewrites): void {
   for (const count of [1, 2, 3]) {
     const layout = tailLayouts(site, 2 * count).find((found) => found.id === 'halves');
     if (layout === undefined) continue;
-    const chords = ups.slice(-count).flatMap((up) => {
-      const two = chordIn(site.key, next.root + up, 'm7');
-      return [two, chordIn(site.key, two.root + UP.four, '7')];
-    });
+    const chords = ups
+      .slice(-count)
+      .flatMap((up) => twoFive(site.key, next.root + up, ['m7', '7']));
     const roots = chords.filter((_, i) => i % 2 === 0).map((chord) => note(chord.root));
     rewrites.add({
       degree: 'full',

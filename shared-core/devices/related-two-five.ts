@@ -4,7 +4,7 @@ import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './
 import { isMinorish, target } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { leadPairs, type Slot } from './slots.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { note, semitonesUp, symbol, twoFive, UP } from './sound.ts';
 import { isStretch, Rewrites, sharing } from './write.ts';
 
 const NAME = 'related-two-five';
@@ -36,13 +36,12 @@ function propose(site: Site): readonly Rewrite[] {
   const told = { tells: to.root + UP.seven, home: to.root };
   leadPairs(site).forEach((slot, i) => {
     if (i === 0) proposeTriads(site, rewrites, slot, to);
-    for (const [first, second] of i === 0 ? colours(to) : colours(to).slice(0, 1)) {
-      const ii = chordIn(site.key, two, first);
-      const v = chordIn(site.key, five, second);
+    for (const suffixes of i === 0 ? colours(to) : colours(to).slice(0, 1)) {
+      const [ii, v] = twoFive(site.key, two, suffixes);
       rewrites.add({
         ...told,
         degree: 'full',
-        variant: `ii${first}-V${second}@${slot.id}`,
+        variant: `ii${suffixes[0]}-V${suffixes[1]}@${slot.id}`,
         carrier: 'either',
         cells: sharing(slot, ii, v),
         reason: `Two-five into ${symbol(to)}: the seventh of ${symbol(ii)}, ${note(to.root)}, falls to ${note(told.tells)}, the third of ${symbol(v)}, which rises home to ${note(to.root)}.`,
@@ -54,7 +53,7 @@ function propose(site: Site): readonly Rewrite[] {
 
 /** Two and five as plain triads. */
 function proposeTriads(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): void {
-  const two = chordIn(site.key, to.root + UP.two, isMinorish(to) ? 'dim' : 'm');
+  const [two, five] = twoFive(site.key, to.root + UP.two, [isMinorish(to) ? 'dim' : 'm', '']);
   const leading = to.root + UP.seven;
   rewrites.add({
     tells: leading,
@@ -62,7 +61,7 @@ function proposeTriads(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): v
     degree: 'triad',
     variant: `ii-V@${slot.id}`,
     carrier: 'either',
-    cells: sharing(slot, two, chordIn(site.key, to.root + UP.five, '')),
+    cells: sharing(slot, two, five),
     reason: `Two and five of ${symbol(to)} in plain triads: ${note(to.root)} sinks to ${note(leading)} and comes back to ${note(to.root)}.`,
   });
 }

@@ -5,7 +5,7 @@ import { beatsIn } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { awaySlots, pairSlots, type Slot } from './slots.ts';
-import { chordIn, nearRoot, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, nearRoot, note, semitonesUp, symbol, twoFive, UP } from './sound.ts';
 import { inSlot, Rewrites, sharing } from './write.ts';
 
 const NAME = 'side-step';
@@ -37,7 +37,7 @@ function propose(site: Site): readonly Rewrite[] {
   const slots = awaySlots(site, homeNext(site)).filter((slot) => short(site, slot));
   const { held } = site;
   const up = held.root + UP.flatTwo;
-  const down = nearRoot(site.key, held.root + UP.seven);
+  const down = nearRoot(site.key, held.root + UP.seven, held);
   slots.slice(0, 2).forEach((slot) => {
     step(site, rewrites, slot, up, 'triad', 'up', triadSuffix(held));
   });
@@ -78,10 +78,9 @@ function proposeWithTwo(site: Site, rewrites: Rewrites): void {
   const { family } = site.held.quality;
   if (family !== 'minor' && family !== 'major') return;
   const two = site.held.root + (family === 'minor' ? UP.flatTwo : UP.flatThree);
-  const pair = [chordIn(site.key, two, 'm7'), chordIn(site.key, two + UP.four, '7')] as const;
+  const [ii, v] = twoFive(site.key, two, ['m7', '7']);
   for (const slot of pairSlots(site, homeNext(site)).slice(0, 2)) {
     if (!short(site, slot)) continue;
-    const [ii, v] = pair;
     rewrites.add({
       degree: 'full',
       variant: `up-ii-V@${slot.id}`,

@@ -80,25 +80,51 @@ export function chordIn(key: Key, root: Spelled, suffix: string): Chord {
  * one link of a chain into flats. Only names no chart prints are changed.
  */
 function printed(key: Key, raw: Chord): Chord {
-  const root = printedRoot(key, raw.root);
+  const root = printedRoot(key, raw.root, raw.quality.family === 'major' && !isTriadic(raw));
   return root === raw.root ? raw : { ...raw, root };
 }
 
 /** Between Gb and A# every root is printed as it is; Cb, Fb, E#, B# only where the key signature has them. */
 const PLAIN = { flattest: spelled('G', -1), sharpest: spelled('A', 1) };
 
-function printedRoot(key: Key, root: Spelled): Spelled {
+/** A major seventh or sixth is a home of its own, and nobody's home is G#, D# or A#. */
+const SHARPEST_HOME = spelled('C', 1);
+
+const isTriadic = (chord: Chord): boolean => chord.quality.degrees.length <= 3;
+
+function printedRoot(key: Key, root: Spelled, home: boolean): Spelled {
+  if (home && root > SHARPEST_HOME) return root - 12;
   if (root >= PLAIN.flattest && root <= PLAIN.sharpest) return root;
   if (inSignature(key, root) && Math.abs(alterOf(root)) <= 1) return root;
   return root < PLAIN.flattest ? root + 12 : root - 12;
 }
 
 /**
- * A root moved for its sound alone (a whole shape a semitone off): the name nearest to the key, C# and
- * Ab rather than Db and G# in C.
+ * A root moved for its sound alone (a whole shape a semitone off): of its two names the one whose own
+ * scale has fewer accidentals, Abmaj7 rather than G#maj7, G#m7 rather than Abm7; where both have as
+ * many, the key's side decides.
  */
-export function nearRoot(key: Key, root: Spelled): Spelled {
-  return respellNear(root, signatureOf(key) + 1);
+export function nearRoot(key: Key, root: Spelled, like: Chord): Spelled {
+  const { family } = like.quality;
+  const minor = family === 'minor' || family === 'half-diminished' || family === 'diminished';
+  const scale = root - (minor ? 3 : 0);
+  const lean = signatureOf(key) < 0 ? -0.5 : 0.5;
+  return root + respellNear(scale, lean) - scale;
+}
+
+/**
+ * A two and its five as a chart prints them: both on one side, F#m7 B7 and never Gbm7 B7.
+ *
+ * @param two root of the two, by what it does
+ */
+export function twoFive(
+  key: Key,
+  two: Spelled,
+  suffixes: readonly [string, string],
+): readonly [Chord, Chord] {
+  const five = chordIn(key, two + UP.four, suffixes[1]);
+  const first = chordIn(key, five.root + UP.five, suffixes[0]);
+  return [first, chordIn(key, first.root + UP.four, suffixes[1])];
 }
 
 /** The same chord over another bass note, spelled with it. */

@@ -6,7 +6,7 @@ import { gridOf } from './grid.ts';
 import { resolves, standingOf, target } from './home.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
 import { leadPairs, leadTails, type Slot } from './slots.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, note, semitonesUp, symbol, twoFive, UP } from './sound.ts';
 import { type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 
 const NAME = 'tritone-substitute';
@@ -70,8 +70,7 @@ function proposeMild(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): voi
 /** The substitute with its two; over a held dominant it may take the whole time of the dominant. */
 function proposeWithTwo(site: Site, rewrites: Rewrites, to: Chord): void {
   const dominant = standingOf(site) === 'dominant' && resolves(site.held, to);
-  const two = chordIn(site.key, to.root + UP.flatSix, 'm7');
-  const sub = chordIn(site.key, to.root + UP.flatTwo, '7');
+  const [two, sub] = twoFive(site.key, to.root + UP.flatSix, ['m7', '7']);
   for (const slot of leadPairs(site, dominant)) {
     rewrites.add({
       degree: 'full',
