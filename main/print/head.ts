@@ -4,9 +4,9 @@ import { isCompound } from '../../shared-core/time/meter.ts';
 import { setText } from './fonts.ts';
 import { WORDS } from './looks.ts';
 import type { Sheet } from './options.ts';
+import { wordsAt } from './place.ts';
 import type { Item } from './scene.ts';
 import { stroke } from './shapes.ts';
-import { wordsAt } from './system.ts';
 
 /** Items from y = 0 down, and the height they take. */
 export interface SetHead {

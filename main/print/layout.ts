@@ -11,10 +11,11 @@ import { lineStarts } from './lines.ts';
 import { LOOKS, scaledLook } from './looks.ts';
 import { MM, type PrintOptions, type Sheet, sheetOf } from './options.ts';
 import { paginate } from './paginate.ts';
+import { moveItem } from './place.ts';
 import { readEngraving } from './read-svg.ts';
 import { restated } from './restate.ts';
 import type { Item, Page, Scene } from './scene.ts';
-import { moveItem, type SetSystem, setSystem } from './system.ts';
+import { type SetSystem, setSystem } from './system.ts';
 
 /** Lays a part out: engraves it, sets its words and puts its lines on pages. */
 export async function layOut(part: Part, options: PrintOptions): Promise<Scene> {

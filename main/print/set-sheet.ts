@@ -1,9 +1,9 @@
 import { setText } from './fonts.ts';
 import { WORDS } from './looks.ts';
 import { type PrintOptions, type Sheet, sheetOf } from './options.ts';
+import { wordsAt } from './place.ts';
 import type { Item, Page, Scene } from './scene.ts';
 import { stroke } from './shapes.ts';
-import { wordsAt } from './system.ts';
 
 /** What a set sheet says. */
 export interface SetSheet {

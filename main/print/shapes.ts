@@ -18,3 +18,11 @@ export function disc(x: number, y: number, radius: number, ring = 0): PathItem {
   ].join('');
   return { kind: 'path', segments: readPath(d), fill: ring === 0, stroke: ring };
 }
+
+/** The outline of a box. */
+export function box(x: number, y: number, width: number, height: number, line: number): PathItem {
+  return stroke(
+    `M${x} ${y}L${x + width} ${y}L${x + width} ${y + height}L${x} ${y + height}Z`,
+    line,
+  );
+}

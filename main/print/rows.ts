@@ -1,0 +1,225 @@
+import type { PartCue } from '../../shared-core/parts/model.ts';
+import { type Bar, placedChords, type SystemContext, xAt } from './bar-places.ts';
+import { type SetChord, setChord } from './chord-symbol.ts';
+import { moved, setText } from './fonts.ts';
+import { LOOKS, scaledLook, WORDS } from './looks.ts';
+import { groupAt } from './place.ts';
+import type { Item } from './scene.ts';
+import { stroke } from './shapes.ts';
+import { cueWords, listOf } from './wording.ts';
+
+/** A box of words that must find a free place above the staff. */
+export interface Floating {
+  readonly x: number;
+  readonly width: number;
+  readonly height: number;
+  readonly draw: (baseline: number) => readonly Item[];
+}
+
+/**
+ * The rows above the chords of a line, lowest first: ending brackets, names of scales, cues,
+ * instructions and signs, each in the lowest row where it is free.
+ */
+export function rowsAbove(
+  context: SystemContext,
+  bars: readonly Bar[],
+): readonly (readonly Floating[])[] {
+  const rows: Floating[][] = [];
+  for (const floating of new RowWords(context, bars).all()) {
+    const row = rows.find((others) => others.every((other) => apart(other, floating)));
+    if (row) row.push(floating);
+    else rows.push([floating]);
+  }
+  return rows;
+}
+
+function apart(a: Floating, b: Floating): boolean {
+  return a.x + a.width <= b.x || b.x + b.width <= a.x;
+}
+
+class RowWords {
+  readonly #context: SystemContext;
+  readonly #bars: readonly Bar[];
+
+  constructor(context: SystemContext, bars: readonly Bar[]) {
+    this.#context = context;
+    this.#bars = bars;
+  }
+
+  get #size(): number {
+    return this.#context.sheet.size;
+  }
+
+  get #left(): number {
+    return Math.min(...this.#bars.map((bar) => bar.engraved.left));
+  }
+
+  all(): readonly Floating[] {
+    return [
+      ...this.#endings(),
+      ...this.#scales(),
+      ...this.#cues(),
+      ...this.#directions(),
+      ...this.#signs(),
+    ];
+  }
+
+  /** A left end that keeps words of a width inside the line's right end. */
+  #within(x: number, width: number): number {
+    const right = Math.max(...this.#bars.map((bar) => bar.engraved.right));
+    return Math.max(
+      this.#left,
+      Math.min(
+        x,
+        Math.max(right, this.#context.sheet.right - this.#context.sheet.left + this.#left) - width,
+      ),
+    );
+  }
+
+  #cues(): Floating[] {
+    // Rows fill from the staff up, so the last chorus comes first and the first ends on top.
+    return this.#bars.flatMap((bar) =>
+      bar.measure.cues.map((cue) => this.#cue(bar, cue)).reverse(),
+    );
+  }
+
+  #cue(bar: Bar, cue: PartCue): Floating {
+    const size = this.#size;
+    const words = setText('italic', WORDS.cue * size, cueWords(cue));
+    const chords: { set: SetChord; x: number }[] = [];
+    let x = words.width;
+    for (const { harmony } of cue.harmonies) {
+      const set = setChord(harmony, this.#context.sheet.style, scaledLook(LOOKS.cue, size));
+      chords.push({ set, x });
+      x += set.width + 6 * size;
+    }
+    const at = this.#within(xAt(bar, cue.at), x);
+    return {
+      x: at,
+      width: x + 4 * size,
+      height: 14 * size,
+      draw: (baseline) => [
+        ...moved(words.items, at, baseline - 2 * size),
+        ...chords.map((chord) => groupAt(chord.set, at + chord.x, baseline - 2 * size)),
+      ],
+    };
+  }
+
+  /** Names of scales over the chords they go with. */
+  #scales(): Floating[] {
+    const size = this.#size;
+    return this.#bars.flatMap((bar) =>
+      bar.measure.scales.flatMap(({ at, words }) => {
+        const chord = placedChords(bar).find((held) => held.at === at && held.layer === 'solo');
+        if (!chord) return [];
+        const set = setText('italic', WORDS.scale * size, words);
+        const x = this.#within(chord.x, set.width);
+        return [
+          {
+            x,
+            width: set.width + 5 * size,
+            height: 11 * size,
+            draw: (baseline: number) => moved(set.items, x, baseline - 1.5 * size),
+          },
+        ];
+      }),
+    );
+  }
+
+  #directions(): Floating[] {
+    const size = this.#size;
+    return this.#bars.flatMap((bar) =>
+      bar.measure.directions.map((direction): Floating => {
+        const chorus = direction.choruses ? ` (chorus ${listOf(direction.choruses)})` : '';
+        const set = setText('italic', WORDS.direction * size, direction.words + chorus);
+        const at = this.#within(xAt(bar, direction.at), set.width);
+        return {
+          x: at,
+          width: set.width + 6 * size,
+          height: 13.5 * size,
+          draw: (baseline) => moved(set.items, at, baseline - 2.5 * size),
+        };
+      }),
+    );
+  }
+
+  /** Ending brackets, one for each run of bars with the same numbers. */
+  #endings(): Floating[] {
+    const runs: { from: Bar; to: Bar }[] = [];
+    for (const bar of this.#bars) {
+      if (bar.measure.endings.length === 0) continue;
+      const last = runs.at(-1);
+      if (last && !bar.measure.endingStart && !last.to.measure.endingStop) last.to = bar;
+      else runs.push({ from: bar, to: bar });
+    }
+    return runs.map(({ from, to }) => this.#bracket(from, to));
+  }
+
+  #bracket(from: Bar, to: Bar): Floating {
+    const size = this.#size;
+    const numbers = `${from.measure.endings.join('. ')}.`;
+    const set = setText('semibold', WORDS.ending * size, numbers);
+    const [left, right] = [from.engraved.left + 1, to.engraved.right - 1];
+    const height = 14 * size;
+    return {
+      x: left,
+      width: right - left,
+      height,
+      draw: (baseline) => {
+        const top = baseline - height + 1;
+        const opens = from.measure.endingStart
+          ? `M${left} ${baseline}L${left} ${top}`
+          : `M${left} ${top}`;
+        const closed = to.measure.endingStop && to.measure.repeatEnd > 0;
+        const closes = closed ? `L${right} ${baseline}` : '';
+        return [
+          stroke(`${opens}L${right} ${top}${closes}`, 0.9 * size),
+          ...(from.measure.endingStart
+            ? moved(set.items, left + 4 * size, baseline - 3 * size)
+            : []),
+        ];
+      },
+    };
+  }
+
+  /** Segno, coda, To Coda, Fine and the jump. */
+  #signs(): Floating[] {
+    const { jump, blocks } = this.#context.part;
+    if (!jump) return [];
+    const floats: Floating[] = [];
+    for (const { engraved, printed } of this.#bars) {
+      const inTarget = printed.place === 'block' && printed.block === jump.block;
+      if (inTarget && printed.position === 0 && jump.kind === 'D.S.')
+        floats.push(this.#sign('𝄋', engraved.left, 'left'));
+      if (inTarget && printed.position === jump.bars - 1)
+        floats.push(this.#sign(jump.al === 'coda' ? 'To Coda 𝄌' : 'Fine', engraved.right, 'right'));
+      if (printed.place === 'coda' && printed.position === 0)
+        floats.push(this.#sign('𝄌 Coda', engraved.left, 'left'));
+      const lastBar =
+        printed.place === 'block' &&
+        printed.block === blocks.length - 1 &&
+        printed.position === printed.of - 1;
+      if (lastBar)
+        floats.push(
+          this.#sign(
+            `${jump.kind} al ${jump.al === 'coda' ? 'Coda' : 'Fine'}`,
+            engraved.right,
+            'right',
+          ),
+        );
+    }
+    return floats;
+  }
+
+  #sign(words: string, x: number, side: 'left' | 'right'): Floating {
+    const size = this.#size;
+    const set = setText('bold', WORDS.sign * size, words);
+    const left = side === 'left' ? x : x - set.width;
+    return {
+      x: left,
+      width: set.width,
+      height: 17 * size,
+      draw: (baseline) => moved(set.items, left, baseline - 3 * size),
+    };
+  }
+}

@@ -1,0 +1,30 @@
+import type { Part, PartCue } from '../../shared-core/parts/model.ts';
+import type { PrintedMeasure } from '../../shared-core/parts/printed.ts';
+
+/** `2, 3 and 5` for lists of choruses. */
+export function listOf(numbers: readonly number[]): string {
+  if (numbers.length < 2) return numbers.join('');
+  return `${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`;
+}
+
+/** `over the top: `, `chorus 3, tell: `, or nothing where the cue of the bar before goes on. */
+export function cueWords(cue: PartCue): string {
+  const chorus = cue.choruses
+    ? `${cue.choruses.length > 1 ? 'choruses' : 'chorus'} ${listOf(cue.choruses)}`
+    : '';
+  const words = [chorus, cue.words ?? ''].filter(Boolean).join(', ');
+  return words === '' ? '' : `${words}: `;
+}
+
+/** Words over the first line of a block, strip or coda; null where there are none. */
+export function headingOf(part: Part, printed: PrintedMeasure): string | null {
+  const block = part.blocks[printed.block];
+  if (!block) return null;
+  if (printed.place === 'coda') return part.jump?.heading ?? null;
+  if (printed.place === 'block') return block.heading;
+  const strip = block.strips[printed.strip];
+  if (!strip) return null;
+  const numbers = strip.measures.map((measure) => measure.number);
+  const bars = numbers.length === 1 ? `bar ${numbers[0]}` : `bars ${numbers[0]}–${numbers.at(-1)}`;
+  return `Chorus ${listOf(strip.choruses)}, ${bars}:`;
+}
