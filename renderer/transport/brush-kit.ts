@@ -48,7 +48,7 @@ export function brushKit(context: BaseAudioContext, out: AudioNode): BrushKit {
   const noise = noiseOf(context, 1.5);
   return {
     hit(midi, at, velocity) {
-      const force = (velocity / 127) ** 1.5;
+      const force = 1.6 * (velocity / 127) ** 1.3;
       if (KICKS.has(midi)) kick(context, out, at, force);
       else brush(context, out, noise, SHAPES.get(midi) ?? TAP, at, force);
       if (midi === 51 || midi === 59) ring(context, out, at, force);

@@ -4,6 +4,7 @@ import { useBand } from '../band/band-store.ts';
 import { useLadder } from '../chorus-ladder/ladder-store.ts';
 import { deviceLabel } from '../common/devices.ts';
 import { say } from '../common/said.tsx';
+import { performerFor } from '../engine/perform-elsewhere.ts';
 import { currentPlace, type Place } from '../proposal-bench/actions.ts';
 import { chorusScene, type Hearing, type Spot, type Stage, spotScene } from './scenes.ts';
 import { useTransport } from './transport-store.ts';
@@ -16,7 +17,8 @@ function stage(): Stage | null {
     return null;
   }
   const { tempo } = useTransport.getState();
-  return { open: arrangement.open, state: arrangement.held.state, band, tempo };
+  const { open, held } = arrangement;
+  return { open, state: held.state, perform: performerFor(open, band), tempo };
 }
 
 function spotOf(place: Place): Spot {
@@ -34,7 +36,7 @@ function hearSpot(hearing: (place: Place) => readonly [Hearing, string]): void {
   const on = stage();
   if (!on) return;
   const [what, name] = hearing(place);
-  void useTransport.getState().play(spotScene(on, spotOf(place), what, name));
+  void useTransport.getState().play(name, spotScene(on, spotOf(place), what));
 }
 
 /** Sounds the place the person stands at as it is written. */
@@ -60,20 +62,18 @@ export function hearDecided(): void {
 
 /** Sounds one chorus, counted from 0. */
 export function hearChorus(order: number): void {
-  const on = stage();
-  if (!on) return;
-  const { countIn } = useSettings.getState();
-  void useTransport
-    .getState()
-    .play(chorusScene(on, order, order + 1, countIn, `Chorus ${order + 1}`));
+  hearChoruses(order, order, `Chorus ${order + 1}`);
 }
 
 /** Sounds the arrangement from a chorus to its end. */
 export function hearFrom(order: number): void {
+  const { arrangement } = useLadder.getState();
+  hearChoruses(order, (arrangement?.choruses.length ?? 1) - 1, 'The arrangement');
+}
+
+function hearChoruses(from: number, to: number, name: string): void {
   const on = stage();
   if (!on) return;
   const { countIn } = useSettings.getState();
-  void useTransport
-    .getState()
-    .play(chorusScene(on, order, Number.POSITIVE_INFINITY, countIn, 'The arrangement'));
+  void useTransport.getState().play(name, chorusScene(on, from, to, countIn));
 }

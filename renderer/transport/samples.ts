@@ -16,13 +16,13 @@ const GUITAR: SampledInstrument = {
     ...['E2', 'Fs2', 'A2', 'C3', 'Ds3', 'Fs3', 'A3', 'C4', 'Ds4'],
     ...['Fs4', 'A4', 'C5', 'Ds5', 'Fs5', 'A5', 'C6'],
   ],
-  gain: -5,
+  gain: -2,
   release: 0.25,
 };
 const BASS: SampledInstrument = {
   folder: 'contrabass',
   notes: ['Fs1', 'G1', 'As1', 'C2', 'D2', 'E2', 'Fs2', 'Gs2', 'A2', 'Cs3', 'E3', 'Gs3', 'B3'],
-  gain: 2,
+  gain: 0,
   release: 0.15,
 };
 const PIANO: SampledInstrument = {
@@ -32,7 +32,7 @@ const PIANO: SampledInstrument = {
     ...['C2', 'E2', 'Gs2', 'C3', 'E3', 'Gs3', 'C4', 'E4', 'Gs4'],
     ...['C5', 'E5', 'Gs5', 'C6', 'E6'],
   ],
-  gain: -7,
+  gain: -4,
   release: 0.35,
 };
 const SAXOPHONE: SampledInstrument = {

@@ -1,20 +1,19 @@
-import type { Band } from '../../shared-core/arrangement/band.ts';
 import { applyCommand, chorusesInOrder } from '../../shared-core/arrangement/fold.ts';
-import type {
-  ArrangementState,
-  ChorusPlan,
-  Placement,
-} from '../../shared-core/arrangement/model.ts';
-import { perform } from '../../shared-core/performance/perform.ts';
+import type { ArrangementState, Placement } from '../../shared-core/arrangement/model.ts';
+import type { Performance } from '../../shared-core/performance/model.ts';
+import type { PerformOptions } from '../../shared-core/performance/stage.ts';
 import { beatTicks, TICKS_PER_QUARTER, type Ticks } from '../../shared-core/time/meter.ts';
 import type { OpenTune } from '../engine/open-tune.ts';
 import type { Scene } from './transport-store.ts';
+
+/** Plays a state of an arrangement into notes. */
+export type Performer = (state: ArrangementState, options: PerformOptions) => Promise<Performance>;
 
 /** What every scene is made from. */
 export interface Stage {
   readonly open: OpenTune;
   readonly state: ArrangementState;
-  readonly band: Band;
+  readonly perform: Performer;
   /** Counted beats a minute to practise at; null as the arrangement says. */
   readonly tempo: number | null;
 }
@@ -37,70 +36,54 @@ export type Hearing =
  * A spot with a bar before it to get into the swing and a bar after it to hear it come home. Goes into the
  * neighbouring choruses where there are any. No count-in: the bar before is one.
  */
-export function spotScene(stage: Stage, spot: Spot, hearing: Hearing, name: string): Scene {
-  const around = choruses(stage.state, spot.chorus - 1, spot.chorus + 2);
-  const first = around[0]?.order ?? 0;
-  const state = heard(onlyChoruses(stage.state, around), around, spot, first, hearing);
+export async function spotScene(stage: Stage, spot: Spot, hearing: Hearing): Promise<Scene> {
   const { chorus } = stage.open.analysis;
+  const choruses = chorusesInOrder(stage.state);
+  const first = Math.max(0, spot.chorus - 1);
+  const last = Math.min(choruses.length - 1, spot.chorus + 1);
+  const state = heard(stage.state, choruses[spot.chorus]?.id ?? '', spot, hearing);
+  const performance = await performed(stage, state, {
+    countInBars: 0,
+    choruses: { from: first, to: last },
+  });
   const base = (spot.chorus - first) * chorus.length;
   const bar = chorus.bars[0]?.length ?? chorus.length;
   const from = Math.max(0, base + spot.start - bar);
-  const to = Math.min(around.length * chorus.length, base + spot.start + spot.length + bar);
-  const performance = performed(stage, state, 0);
+  const end = (last - first + 1) * chorus.length;
   return {
-    name,
     performance,
-    stretch: { from, to, again: from },
+    stretch: { from, to: Math.min(end, base + spot.start + spot.length + bar), again: from },
     placeOf: placer(performance.countIn, first, chorus.length),
   };
 }
 
-/** Choruses `from` up to but not with `to`, with or without a count-in before them. */
-export function chorusScene(
+/** Choruses `from` up to and with `to`, 0-based, with or without a count-in before them. */
+export async function chorusScene(
   stage: Stage,
   from: number,
   to: number,
   countIn: boolean,
-  name: string,
-): Scene {
-  const around = choruses(stage.state, from, to);
-  const performance = performed(stage, onlyChoruses(stage.state, around), countIn ? undefined : 0);
+): Promise<Scene> {
+  const performance = await performed(stage, stage.state, {
+    ...(countIn ? {} : { countInBars: 0 }),
+    choruses: { from, to },
+  });
   const { length, countIn: counted } = performance;
   return {
-    name,
     performance,
     stretch: { from: 0, to: length, again: counted },
-    placeOf: placer(counted, around[0]?.order ?? 0, stage.open.analysis.chorus.length),
+    placeOf: placer(counted, from, stage.open.analysis.chorus.length),
   };
 }
 
-function choruses(state: ArrangementState, from: number, to: number): readonly ChorusPlan[] {
-  return chorusesInOrder(state).slice(Math.max(0, from), to);
-}
-
-/** The arrangement cut down to some choruses, so that no more is voiced than is heard. */
-function onlyChoruses(state: ArrangementState, kept: readonly ChorusPlan[]): ArrangementState {
-  const ids = new Set(kept.map((plan) => plan.id));
-  const ofKept = <T extends { readonly chorus: string }>(table: Readonly<Record<string, T>>) =>
-    Object.fromEntries(Object.entries(table).filter(([, record]) => ids.has(record.chorus)));
-  return {
-    ...state,
-    choruses: Object.fromEntries(kept.map((plan, order) => [plan.id, { ...plan, order }])),
-    placements: ofKept(state.placements),
-    rejections: {},
-    directions: ofKept(state.directions),
-  };
-}
-
+/** The state with the spot as it is to be heard. */
 function heard(
   state: ArrangementState,
-  around: readonly ChorusPlan[],
+  chorus: string,
   spot: Spot,
-  first: number,
   hearing: Hearing,
 ): ArrangementState {
   if (hearing.kind === 'decided') return state;
-  const chorus = around[spot.chorus - first]?.id;
   const clear = Object.entries(state.placements).filter(
     ([, placement]) =>
       placement.chorus !== chorus ||
@@ -114,16 +97,12 @@ function heard(
   return applied.value.state;
 }
 
-function performed(stage: Stage, state: ArrangementState, countInBars: number | undefined) {
-  const { tune, analysis } = stage.open;
-  const performance = perform({
-    tune,
-    chorus: analysis.chorus,
-    key: analysis.key,
-    state,
-    band: stage.band,
-    ...(countInBars === undefined ? {} : { options: { countInBars } }),
-  });
+async function performed(
+  stage: Stage,
+  state: ArrangementState,
+  options: PerformOptions,
+): Promise<Performance> {
+  const performance = await stage.perform(state, options);
   return stage.tempo === null
     ? performance
     : { ...performance, quarterBpm: quarterBpm(stage.open, stage.tempo) };

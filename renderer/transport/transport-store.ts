@@ -8,8 +8,6 @@ import type { Sound } from './sound.ts';
 
 /** What is to be heard: a performance, a stretch of it, and where on the ladder its ticks stand. */
 export interface Scene {
-  /** Words for the transport: `Before`, `After: Backdoor`, `Chorus 2`. */
-  readonly name: string;
   readonly performance: Performance;
   readonly stretch: Stretch;
   /** Place on the ladder of a tick of the performance; null during the count-in. */
@@ -24,6 +22,7 @@ export interface LadderPlace {
 
 /** What sounds now. */
 export interface Sounding {
+  /** Words for the transport: `Before`, `After: Backdoor`, `Chorus 2`. */
   readonly name: string;
   place(): LadderPlace | null;
 }
@@ -35,7 +34,7 @@ interface TransportStore {
   readonly tempo: number | null;
   readonly loop: boolean;
   readonly muted: ReadonlySet<string>;
-  play(scene: Scene): Promise<void>;
+  play(name: string, scene: Promise<Scene>): Promise<void>;
   stop(): void;
   setTempo(tempo: number | null): void;
   setLoop(loop: boolean): void;
@@ -59,13 +58,17 @@ export const useTransport = create<TransportStore>()((set, get) => ({
   tempo: null,
   loop: false,
   muted: new Set(),
-  async play(scene) {
+  async play(name, making) {
     get().stop();
     asked += 1;
     const mine = asked;
     set({ loading: true });
     try {
-      const [band, { startRun }] = await Promise.all([openSound(), import('./player.ts')]);
+      const [scene, band, { startRun }] = await Promise.all([
+        making,
+        openSound(),
+        import('./player.ts'),
+      ]);
       await band.prepare(scene.performance.tracks);
       if (mine !== asked) return;
       run = startRun(band, scene.performance, {
@@ -78,7 +81,7 @@ export const useTransport = create<TransportStore>()((set, get) => ({
         },
       });
       const current = run;
-      set({ sounding: soundingOf(scene, current), loading: false });
+      set({ sounding: soundingOf(name, scene, current), loading: false });
     } catch (error) {
       if (mine !== asked) return;
       set({ loading: false, sounding: null });
@@ -112,9 +115,9 @@ export function changeSpeed(quarterBpm: number): void {
   run?.setTempo(quarterBpm);
 }
 
-function soundingOf(scene: Scene, current: Run): Sounding {
+function soundingOf(name: string, scene: Scene, current: Run): Sounding {
   return {
-    name: scene.name,
+    name,
     place() {
       const at = current.position();
       return at === null ? null : scene.placeOf(at);
