@@ -91,8 +91,11 @@ function proposePlain(site: Site, rewrites: Rewrites, home: number): void {
     ['triad', ''],
     ['seventh', 'maj7'],
   ] as const) {
-    const flatSix = chordIn(site.key, home + UP.flatSix, suffix);
-    const three = chordIn(site.key, home + UP.three, suffix);
+    // Triads take the roots of the full homes: Eb in B, not D#.
+    const [flatSix, three] = [UP.flatSix, UP.three].map((up) =>
+      chordIn(site.key, chordIn(site.key, home + up, 'maj7').root, suffix),
+    );
+    if (flatSix === undefined || three === undefined) return;
     rewrites.add({
       degree,
       variant: `homes-${suffix || 'triads'}@${layout.id}`,
