@@ -50,6 +50,11 @@ export interface Shaped {
   readonly advance: number;
 }
 
+/** Signs of the words' own family that are drawn larger than their letters: the major seventh's triangle. */
+const OWN: Readonly<Record<string, { readonly scale: number; readonly lift: number }>> = {
+  '△': { scale: 1.28, lift: -0.11 },
+};
+
 interface LoadedFace {
   readonly font: Font;
   readonly shaped: Map<string, Shaped>;
@@ -155,12 +160,13 @@ function drawable(face: Face, text: string): string {
 function setPieces(face: Face, size: number, text: string): SetText {
   const items: TextItem[] = [];
   let x = 0;
-  for (const piece of text.split(/([♭♮♯♩𝄫𝄪𝄋𝄌])/u)) {
+  for (const piece of text.split(/([♭♮♯♩𝄫𝄪𝄋𝄌△])/u)) {
     if (piece === '') continue;
     const sign = SIGNS[piece];
     if (!sign) {
-      items.push({ kind: 'text', face, size, text: piece, x, y: 0 });
-      x += widthOf(face, size, piece);
+      const { scale, lift } = OWN[piece] ?? { scale: 1, lift: 0 };
+      items.push({ kind: 'text', face, size: size * scale, text: piece, x, y: -lift * size });
+      x += widthOf(face, size * scale, piece);
       continue;
     }
     const signSize = size * sign.scale;
