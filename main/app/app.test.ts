@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { unzipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type {
   ContractClient,
@@ -9,6 +10,7 @@ import type {
 import { METHOD_NAMES } from '../../shared-core/contract/methods.ts';
 import { parseAnswer } from '../../shared-core/contract/parse.ts';
 import type { WireCommand } from '../../shared-core/contract/wire.ts';
+import { loadSqlite } from '../library/connection.ts';
 import { testFolder, testPorts } from '../library/test-library.ts';
 import { type App, openApp } from './app.ts';
 import { directClient, dispatch } from './dispatch.ts';
@@ -280,6 +282,29 @@ describe('an arrangement', () => {
     expect(new Set(rows.map((row) => row.weight))).toEqual(new Set([0.5]));
   });
 
+  it('that somebody wrote into is said to be damaged, by its name and field, and found by the check', async () => {
+    const { id } = await arrangement();
+    const db = new (loadSqlite())(join(folder.path, 'library.changewright'));
+    db.exec(
+      `UPDATE arrangements SET state = replace(state, '"intensity":0', '"intensity":"loud"')`,
+    );
+    db.close();
+    const error = await refused('arrangements.get', { id });
+    expect(error.code).toBe('library/damaged');
+    expect(error.message).toContain('arrangement Saturday, choruses.c1.intensity');
+    expect(
+      (
+        await refused('exports.start', {
+          arrangementId: id,
+          chairs: 'all',
+          formats: ['pdf'],
+          options: {},
+        })
+      ).code,
+    ).toBe('library/damaged');
+    expect((await call('library.check', {})).sound).toBe(false);
+  });
+
   it('is copied without its history, binned and brought back', async () => {
     const { id, tuneId } = await arrangement();
     await call('arrangements.apply', { id, revision: 0, command: accept('c2', 'p1') });
@@ -364,6 +389,13 @@ describe('exports', () => {
     const all = await call('exports.saveAll', { job });
     const zip = await call('exports.read', { handle: all.handle ?? '' });
     expect([all.files, zip.name, zip.type]).toEqual([13, 'Charts.zip', 'application/zip']);
+    const names = Object.keys(unzipSync(Buffer.from(zip.base64, 'base64')));
+    expect(names).toEqual(progress.files.map((file) => file.name));
+    const again = await call('exports.saveAll', { job });
+    expect(again.files).toBe(13);
+    expect((await refused('exports.read', { handle: all.handle ?? '' })).code).toBe(
+      'export/no-file',
+    );
   });
 
   it('can be cancelled, and keep nothing then', async () => {

@@ -15,6 +15,7 @@ import type { Decision, PastDecision, StoredArrangement } from '../library/arran
 import type { TasteMark } from '../library/taste.ts';
 import { type AppContext, freshState, knownTune } from './context.ts';
 import { answerOf, fromCommand, success } from './failures.ts';
+import { restoreState } from './restore.ts';
 
 type Stepped = Result<{ state: WireState; taste: readonly TasteMark[] }, ContractError>;
 
@@ -33,6 +34,8 @@ export function createArrangement(
 export function getArrangement(context: AppContext, id: string): Answer<ArrangementRecord> {
   const stored = answerOf(context.library.arrangements.get(id));
   if (!stored.ok) return stored;
+  const whole = restoreState(stored.value);
+  if (!whole.ok) return whole;
   const { tuneId } = stored.value;
   return success({ id, tuneId, ...updateOf(context, stored.value) });
 }

@@ -1,7 +1,7 @@
 import type { Band } from '../../shared-core/arrangement/band.ts';
 import { emptyArrangement } from '../../shared-core/arrangement/fold.ts';
 import type { ArrangementState } from '../../shared-core/arrangement/model.ts';
-import { decodeState, encode } from '../../shared-core/contract/codec.ts';
+import { encode } from '../../shared-core/contract/codec.ts';
 import type { Answer } from '../../shared-core/contract/errors.ts';
 import type { HostName } from '../../shared-core/contract/types.ts';
 import type { WireState } from '../../shared-core/contract/wire.ts';
@@ -11,6 +11,7 @@ import { currentBand } from './band.ts';
 import { answerOf, success } from './failures.ts';
 import type { MadeFile } from './files.ts';
 import type { Jobs } from './jobs.ts';
+import { restoreState } from './restore.ts';
 import { type KnownTune, knowTune } from './tune-text.ts';
 import type { Works } from './works.ts';
 
@@ -67,7 +68,7 @@ export function knownTune(context: AppContext, id: string): Answer<KnownTune> {
 export function openArrangement(context: AppContext, id: string): Answer<OpenArrangement> {
   const stored = answerOf(context.library.arrangements.get(id));
   if (!stored.ok) return stored;
-  const state = answerOf(decodeState(stored.value.state));
+  const state = restoreState(stored.value);
   if (!state.ok) return state;
   const known = knownTune(context, stored.value.tuneId);
   if (!known.ok) return known;

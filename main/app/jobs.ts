@@ -18,6 +18,8 @@ const KEPT_JOBS = 6;
 interface Job {
   progress: ExportProgress;
   readonly files: Map<string, MadeFile>;
+  /** Made of the files for handing over, such as their archive. */
+  readonly extras: Map<string, MadeFile>;
   readonly stop: AbortController;
   finished: Promise<void>;
 }
@@ -49,6 +51,7 @@ export class Jobs {
     const job: Job = {
       progress: { done: 0, total: steps.length, step: '', state: 'running', files: [] },
       files: new Map(),
+      extras: new Map(),
       stop: new AbortController(),
       finished: Promise.resolve(),
     };
@@ -76,7 +79,7 @@ export class Jobs {
   /** The file behind a handle. Error: `export/no-file`. */
   file(handle: string): Answer<MadeFile> {
     for (const job of this.#jobs.values()) {
-      const file = job.files.get(handle);
+      const file = job.files.get(handle) ?? job.extras.get(handle);
       if (file) return success(file);
     }
     return failure('export/no-file', 'This file is no longer kept; export it again.', {
@@ -102,7 +105,9 @@ export class Jobs {
     const job = this.#jobs.get(id);
     if (!job) return noJob(id);
     const handle = this.#makeId();
-    job.files.set(handle, file);
+    // The one before is let go of: it holds the same files once more.
+    job.extras.clear();
+    job.extras.set(handle, file);
     return success(handle);
   }
 

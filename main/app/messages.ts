@@ -11,19 +11,19 @@ export function libraryMessage(error: LibraryError): string {
     case 'library/busy':
       return 'Another program is holding the library; nothing was changed. Try again in a moment.';
     case 'library/newer':
-      return `${file} was made by a newer Changewright (library version ${data.version}, this program knows ${data.known}); install the newer program to open it.`;
+      return `${capital(file)} was made by a newer Changewright (library version ${data.version}, this program knows ${data.known}); install the newer program to open it.`;
     case 'library/foreign':
-      return `${file} is not a Changewright library; choose another file.`;
+      return `${capital(file)} is not a Changewright library; choose another file.`;
     case 'library/damaged':
-      return `${file} is damaged (${data.detail}); open the newest backup in the folder backups beside it.`;
+      return `${capital(file)} is damaged (${data.detail}); open the newest backup in the folder backups beside it.`;
     case 'library/in-use':
-      return `${file} is already open in another window; go on there, or close it first.`;
+      return `${capital(file)} is already open in another window; go on there, or close it first.`;
     case 'library/full':
       return 'The disk is full; nothing was changed. Make room and try again.';
     case 'library/unwritable':
-      return `${file} cannot be written (${data.detail ?? 'no permission'}); choose another place for the library.`;
+      return `${capital(file)} cannot be written (${data.detail ?? 'no permission'}); choose another place for the library.`;
     case 'library/migration':
-      return `${file} could not be brought to version ${data.to} (${data.detail}); it was left as it was, and a backup lies beside it.`;
+      return `${capital(file)} could not be brought to version ${data.to} (${data.detail}); it was left as it was, and a backup lies beside it.`;
     case 'library/stale':
       return 'The arrangement was changed elsewhere meanwhile; it was loaded again, repeat the decision if you still want it.';
     case 'library/nothing-to-undo':
@@ -37,4 +37,9 @@ export function libraryMessage(error: LibraryError): string {
     default:
       return assertNever(code);
   }
+}
+
+function capital(words: string | number): string {
+  const text = String(words);
+  return text.startsWith('the ') ? `T${text.slice(1)}` : text;
 }

@@ -277,11 +277,11 @@ export class Arrangements {
     if (row.version !== STATE_VERSION) {
       return err(libraryError('library/history-version', { id, version: row.version }));
     }
-    return ok({
-      seq: row.seq,
-      command: JSON.parse(row.command) as WireCommand,
-      diff: JSON.parse(row.diff) as WireDiff,
-    });
+    const command = parseKept<WireCommand>(row.command, id);
+    if (!command.ok) return command;
+    const diff = parseKept<WireDiff>(row.diff, id);
+    if (!diff.ok) return diff;
+    return ok({ seq: row.seq, command: command.value, diff: diff.value });
   }
 
   #insertDecision(id: string, decision: Decision): void {
@@ -315,11 +315,23 @@ function read(row: StoredRow): Result<StoredArrangement, LibraryError> {
   if (row.state_version !== STATE_VERSION) {
     return err(libraryError('library/history-version', { id: row.id, version: row.state_version }));
   }
+  const state = parseKept<WireState>(row.state, row.id);
+  if (!state.ok) return state;
   return ok({
     id: row.id,
     tuneId: row.tune_id,
     name: row.name,
-    state: JSON.parse(row.state) as WireState,
+    state: state.value,
     revision: row.revision,
   });
+}
+
+/** JSON we wrote. That it no longer is JSON means that something else wrote over it: `library/damaged`. */
+function parseKept<T>(json: string, id: string): Result<T, LibraryError> {
+  try {
+    return ok(JSON.parse(json) as T);
+  } catch (thrown) {
+    if (!(thrown instanceof SyntaxError)) throw thrown;
+    return err(libraryError('library/damaged', { id, detail: `arrangement ${id}` }));
+  }
 }

@@ -330,6 +330,20 @@ describe('decisions', () => {
     expect(library.taste.list()).toEqual([]);
   });
 
+  it('that something else wrote over are damage, told as such', () => {
+    library.arrangements.decide(id, 0, () => ok(rename('Sunday')));
+    const db = new (loadSqlite())(file);
+    db.exec("UPDATE decisions SET diff = 'half a {'");
+    const undo = library.arrangements.undo<never>(id, 1, () =>
+      ok({ state: wireState(), taste: [] }),
+    );
+    expect(undo.ok ? null : undo.error.code).toBe('library/damaged');
+    db.exec("UPDATE arrangements SET state = ''");
+    db.close();
+    const kept = library.arrangements.get(id);
+    expect(kept.ok ? null : kept.error.code).toBe('library/damaged');
+  });
+
   it('are refused loudly when their shape is of another version', () => {
     library.arrangements.decide(id, 0, () => ok(rename('Sunday')));
     const db = new (loadSqlite())(file);
