@@ -11,39 +11,44 @@ import { rounded, WEIGHTS } from './weights.ts';
 type Fit = MelodyFinding['fit'];
 
 const PERFECT: MelodyFit = { score: 1, findings: [], worst: null };
-const tables = new WeakMap<ChordQuality, readonly Fit[]>();
+/** Fits by quality: of a dominant on its way down a fifth, and of everything else. */
+const falling = new WeakMap<ChordQuality, readonly Fit[]>();
+const resting = new WeakMap<ChordQuality, readonly Fit[]>();
 
-/** Tensions a dominant takes, in semitones above its root: b9 9 #9 #11 b13 13 (Levine-style chord-scale practice; common practice, no source). */
-const DOMINANT_TENSIONS = new Set([1, 2, 3, 6, 8, 9]);
+/**
+ * Tensions of dominants in semitones above the root. One that falls a fifth takes b9 9 #9 #11 b13 13; one
+ * that does not (backdoor, tritone substitute, four-seven) is lydian: 9 #11 13, and the blue #9 at a pinch.
+ * Source: tests/reference/chord-scales.json, rows V7, subV7, bVII7, IV7.
+ */
+const FALLING_TENSIONS = new Set([1, 2, 3, 6, 8, 9]);
+const RESTING_TENSIONS = new Set([2, 6, 9]);
 
 /**
  * How a melody note sits on a chord.
  *
  * Rules: a chord tone is at home; a semitone above a chord tone (a minor ninth) clashes; a dominant takes
- * flat and sharp nine, sharp eleven and flat thirteen; a natural four over a dominant is an avoid note (it
+ * flat and sharp nine, sharp eleven and flat thirteen where it falls a fifth; a natural four over a dominant is an avoid note (it
  * wants the suspended chord); the flat seventh against a major seventh clashes. Common practice, no source.
  *
  * @param semitones pitch class of the note above the chord's root, 0-11
+ * @param falls whether the chord's root falls a fifth into the next chord
  */
-export function fitOn(quality: ChordQuality, semitones: number): Fit {
+export function fitOn(quality: ChordQuality, semitones: number, falls: boolean): Fit {
+  const tables = falls ? falling : resting;
   let table = tables.get(quality);
   if (!table) {
-    table = Array.from({ length: 12 }, (_, above) => judgeNote(quality, above));
+    table = Array.from({ length: 12 }, (_, above) => judgeNote(quality, above, falls));
     tables.set(quality, table);
   }
   return table[semitones] ?? 'clash';
 }
 
-function judgeNote(quality: ChordQuality, above: number): Fit {
+function judgeNote(quality: ChordQuality, above: number, falls: boolean): Fit {
   const has = (semitone: number): boolean =>
     ((quality.chromaMask >> modulo(semitone, 12)) & 1) === 1;
   if (quality.alt) return judgeOverAltered(above);
   if (has(above)) return 'chord-tone';
-  if (quality.family === 'dominant') {
-    if (above === 11) return 'clash';
-    if (above === 5 || above === 7) return 'avoid';
-    return DOMINANT_TENSIONS.has(above) ? 'tension' : 'clash';
-  }
+  if (quality.family === 'dominant') return judgeOverDominant(above, falls);
   if (quality.family === 'suspended') {
     if (above === 4) return 'avoid';
     if (above === 1 && has(10)) return 'tension';
@@ -52,6 +57,13 @@ function judgeNote(quality: ChordQuality, above: number): Fit {
   if (above === 10 && has(11)) return 'clash';
   if (above === 3 && has(4)) return 'avoid';
   return 'tension';
+}
+
+function judgeOverDominant(above: number, falls: boolean): Fit {
+  if (above === 5 || above === 7) return 'avoid';
+  if (falls) return FALLING_TENSIONS.has(above) ? 'tension' : 'clash';
+  if (above === 3) return 'avoid';
+  return RESTING_TENSIONS.has(above) ? 'tension' : 'clash';
 }
 
 /** Over 7alt: guide tones are at home, altered fifths and ninths are tensions, natural ninth, fourth, fifth and sixth are not there. */
@@ -70,14 +82,28 @@ function judgeOverAltered(above: number): Fit {
 export function melodyFit(site: Site, changes: readonly Change[]): MelodyFit {
   if (site.melody.length === 0) return PERFECT;
   const findings: MelodyFinding[] = [];
-  for (const change of changes) {
+  for (const [index, change] of changes.entries()) {
     if (change.harmony.kind !== 'chord' || isWritten(site, change)) continue;
-    collect(site, change, change.harmony, findings);
+    collect(site, change, change.harmony, fallsFrom(site, changes, index), findings);
   }
   return findings.length === 0 ? PERFECT : summed(findings);
 }
 
-function collect(site: Site, change: Change, chord: Chord, findings: MelodyFinding[]): void {
+/** Whether the root of a change falls a fifth into what comes next. */
+function fallsFrom(site: Site, changes: readonly Change[], index: number): boolean {
+  const now = changes[index]?.harmony;
+  const next = changes[index + 1]?.harmony ?? site.next;
+  if (now?.kind !== 'chord' || next?.kind !== 'chord') return false;
+  return modulo(chromaOf(next.root) - chromaOf(now.root), 12) === 5;
+}
+
+function collect(
+  site: Site,
+  change: Change,
+  chord: Chord,
+  falls: boolean,
+  findings: MelodyFinding[],
+): void {
   const end = change.at + change.length;
   site.melody.forEach((note, index) => {
     if (note.start >= end || note.start + note.length <= change.at) return;
@@ -86,7 +112,7 @@ function collect(site: Site, change: Change, chord: Chord, findings: MelodyFindi
     const weight = weightOf(site, note, sounding, site.melody[index - 1]);
     findings.push({
       note,
-      fit: fitOn(chord.quality, above),
+      fit: fitOn(chord.quality, above, falls),
       weight: rounded(weight),
       against: symbolOf(chord),
     });
