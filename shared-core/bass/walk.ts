@@ -261,10 +261,10 @@ export interface BassBar {
 
 /**
  * Cuts bars and changes into slots: a beat each when walking, the strong beats in a two-feel, the changes
- * alone for roots and pedals. Silence (N.C.) has no slots. A change inside a beat starts a slot of its own.
+ * alone for roots, a note a bar for pedals. Silence (N.C.) has no slots. A change inside a beat starts a slot of its own.
  */
 export function bassSlots(bars: readonly BassBar[], harmony: readonly TimedHarmony[]): BassSlot[] {
-  const cuts = bars.flatMap((bar) => slotsOfBar(bar, harmony));
+  const cuts = overPedals(bars.flatMap((bar) => slotsOfBar(bar, harmony)));
   return cuts.map((slot, index) => {
     const previous = cuts[index - 1];
     const following = cuts[index + 1];
@@ -272,7 +272,9 @@ export function bassSlots(bars: readonly BassBar[], harmony: readonly TimedHarmo
       following !== undefined &&
       following.start === slot.end &&
       !sameGround(following.chord, slot.chord);
-    const arrives = !previous || (slot.changed && !sameGround(previous.chord, slot.chord));
+    const enters = previous?.end !== slot.start;
+    const changes = slot.changed && (!previous || !sameGround(previous.chord, slot.chord));
+    const arrives = slot.pedal || enters || changes;
     return {
       start: slot.start,
       length: slot.end - slot.start,
@@ -291,6 +293,24 @@ interface Cut {
   /** A chord is written here. */
   readonly changed: boolean;
   readonly strong: boolean;
+  /** The bass holds its note here, whatever the chords do. */
+  readonly pedal: boolean;
+}
+
+/**
+ * Chords of a pedal stretch over the one note it holds: the bass of the chord it begins on. A stretch ends
+ * where another manner, another player's turn or a silence comes between.
+ */
+function overPedals(cuts: readonly Cut[]): Cut[] {
+  let held: Spelled | null = null;
+  let until: Ticks | null = null;
+  return cuts.map((cut) => {
+    const goes = cut.pedal && held !== null && until === cut.start;
+    const ground: Spelled = goes && held !== null ? held : (cut.chord.bass ?? cut.chord.root);
+    held = cut.pedal ? ground : null;
+    until = cut.end;
+    return cut.pedal ? { ...cut, chord: { ...cut.chord, bass: ground } } : cut;
+  });
 }
 
 function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[]): Cut[] {
@@ -303,7 +323,8 @@ function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[]): Cut[] {
     for (const beat of bar.strong) starts.add(bar.start + beat * bar.beat);
   for (let index = first; (harmony[index]?.start ?? end) < end; index++) {
     const at = harmony[index]?.start ?? end;
-    if (at > bar.start) starts.add(at);
+    const silence = [index - 1, index].some((near) => harmony[near]?.harmony.kind === 'none');
+    if (at > bar.start && (bar.manner !== 'pedal' || silence)) starts.add(at);
   }
   const inOrder = [...starts].filter((at) => at < end).sort((a, b) => a - b);
   let event = first;
@@ -318,6 +339,7 @@ function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[]): Cut[] {
       chord: here.harmony,
       changed: here.start === start,
       strong,
+      pedal: bar.manner === 'pedal',
     });
   });
   return found;
