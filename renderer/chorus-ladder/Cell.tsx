@@ -3,7 +3,9 @@ import type { Placement } from '../../shared-core/arrangement/model.ts';
 import type { Change } from '../../shared-core/devices/model.ts';
 import type { Proposal } from '../../shared-core/proposals/model.ts';
 import type { Ticks } from '../../shared-core/time/meter.ts';
-import { ChordSymbol } from '../common/ChordSymbol.tsx';
+import { ChordSymbol, symbolWidth } from '../common/ChordSymbol.tsx';
+import { useChordView } from '../common/chord-view.ts';
+import { setAlong } from '../common/set-along.ts';
 import { Contour } from './Contour.tsx';
 import type { Ruler, Segment } from './ruler.ts';
 
@@ -129,8 +131,12 @@ interface SlipProps {
   readonly ruler: Ruler;
 }
 
+/** Px between two symbols on a slip, and before the first. */
+const SLIP_GAP = 9;
+
 /** A slip of paper with changes written on it. Its place against the rung says who plays it. */
 function Slip({ kind, hand, start, from, origin, until, changes, tension, ruler }: SlipProps) {
+  const view = useChordView();
   const last = changes.at(-1);
   if (!last) return null;
   const whole = start + last.at + last.length;
@@ -144,6 +150,14 @@ function Slip({ kind, hand, start, from, origin, until, changes, tension, ruler 
   const shown = changes
     .map((change, index) => ({ change, index }))
     .filter(({ change }) => start + change.at < end && start + change.at + change.length > from);
+  const size = kind === 'band' ? 19 : 16;
+  const setting = setAlong(
+    shown.map(({ change }) => ({
+      x: ruler.x(Math.max(start + change.at, from)) - ruler.x(from),
+      width: symbolWidth(change.harmony, view, size) + SLIP_GAP * view.scale,
+    })),
+    width - (kind === 'band' ? 8 : 2),
+  );
   return (
     <div className={classes.join(' ')} style={{ left, width }} aria-hidden="true">
       {tension && (
@@ -155,24 +169,22 @@ function Slip({ kind, hand, start, from, origin, until, changes, tension, ruler 
           }))}
         />
       )}
-      {shown.map(({ change }, place) => {
-        const at = Math.max(start + change.at, from);
-        const x = ruler.x(at) - ruler.x(from);
-        const next = ruler.x(Math.min(start + change.at + change.length, end)) - ruler.x(from);
-        return (
-          <span
-            key={change.at}
-            className={place === 0 ? 'slip-change' : 'slip-change slip-change-next'}
-            style={{ left: x }}
-          >
-            <ChordSymbol
-              harmony={change.harmony}
-              size={kind === 'band' ? 19 : 16}
-              room={next - x - 7}
-            />
-          </span>
-        );
-      })}
+      {shown.slice(1).map(({ change }) => (
+        <span
+          key={`at ${change.at}`}
+          className="slip-time"
+          style={{ left: ruler.x(start + change.at) - ruler.x(from) }}
+        />
+      ))}
+      {shown.map(({ change }, place) => (
+        <span key={change.at} className="slip-change" style={{ left: setting.xs[place] }}>
+          <ChordSymbol
+            harmony={change.harmony}
+            size={size * setting.scale}
+            condense={setting.condense}
+          />
+        </span>
+      ))}
     </div>
   );
 }

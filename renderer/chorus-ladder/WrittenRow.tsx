@@ -1,6 +1,8 @@
 import { memo } from 'react';
 import type { Chorus, TimedHarmony } from '../../shared-core/tune/model.ts';
-import { ChordSymbol } from '../common/ChordSymbol.tsx';
+import { ChordSymbol, symbolWidth } from '../common/ChordSymbol.tsx';
+import { useChordView } from '../common/chord-view.ts';
+import { setAlong } from '../common/set-along.ts';
 import type { Ruler, Segment } from './ruler.ts';
 
 /** The written changes: once, at the top, always in sight, on the ruler every rung shares. */
@@ -80,6 +82,10 @@ function RulerMarks({ chorus, ruler }: { readonly chorus: Chorus; readonly ruler
   );
 }
 
+/** Size of the written symbols, and the room between two of them, px of a usual screen. */
+const SIZE = 24;
+const GAP = 9;
+
 function WrittenChords({
   chorus,
   segment,
@@ -89,22 +95,32 @@ function WrittenChords({
   readonly segment: Segment;
   readonly ruler: Ruler;
 }) {
+  const view = useChordView();
   const events = segment.span
     ? heldEvents(chorus, segment)
     : chorus.harmony.filter((event) => startsIn(event, segment));
-  return events.map((event) => {
-    const left = ruler.x(event.start) - ruler.x(segment.start);
-    const end = Math.min(event.start + event.length, segment.start + segment.length);
-    return (
-      <span key={event.start} className="written-chord" style={{ left }} aria-hidden="true">
-        <ChordSymbol
-          harmony={event.harmony}
-          size={24}
-          room={ruler.x(end) - ruler.x(event.start) - 8}
-        />
-      </span>
-    );
-  });
+  const left = ruler.x(segment.start);
+  const setting = setAlong(
+    events.map((event) => ({
+      x: ruler.x(event.start) - left,
+      width: symbolWidth(event.harmony, view, SIZE) + GAP * view.scale,
+    })),
+    ruler.x(segment.start + segment.length) - left,
+  );
+  return events.map((event, index) => (
+    <span
+      key={event.start}
+      className="written-chord"
+      style={{ left: setting.xs[index] }}
+      aria-hidden="true"
+    >
+      <ChordSymbol
+        harmony={event.harmony}
+        size={SIZE * setting.scale}
+        condense={setting.condense}
+      />
+    </span>
+  ));
 }
 
 function startsIn(event: TimedHarmony, segment: Segment): boolean {

@@ -3,33 +3,28 @@ import { type HarmonyRun, layoutHarmony } from '../../shared-core/chord/format.t
 import type { Harmony } from '../../shared-core/chord/model.ts';
 import { type ChordView, useChordView } from './chord-view.ts';
 
-/** Smallest size a symbol is set at to fit its room, px of a usual screen. */
-const SMALLEST = 11;
-
 /**
  * A chord symbol set like print: the root large, its accidental a real sign, the quality smaller on the
- * line, alterations raised in one bracket, the bass after a slash. `size` is the root's type size in px of a
- * usual screen; where `room` px of this one are less than it needs, the whole symbol is set smaller.
+ * line, alterations raised in one bracket, the bass after a slash. `size` is the root's type size in px of
+ * a usual screen; `condense` narrows the letters where there is no room (see `set-along.ts`).
  */
 export const ChordSymbol = memo(function ChordSymbol({
   harmony,
   size,
-  room,
+  condense = 1,
 }: {
   readonly harmony: Harmony;
   readonly size: number;
-  readonly room?: number;
+  readonly condense?: number;
 }) {
   const view = useChordView();
-  const runs = runsOf(harmony, view);
-  const natural = runsWidth(runs) * size * view.scale;
-  const set =
-    room === undefined || natural <= room
-      ? size
-      : Math.max(SMALLEST, Math.floor((size * room) / natural));
+  const fontSize = `${size / 16}rem`;
   return (
-    <span className="chord" style={{ fontSize: `${set / 16}rem` }}>
-      {rendered(runs)}
+    <span
+      className="chord"
+      style={condense === 1 ? { fontSize } : { fontSize, transform: `scaleX(${condense})` }}
+    >
+      {rendered(runsOf(harmony, view))}
     </span>
   );
 });

@@ -1,9 +1,15 @@
 import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
 import type { Tune, WrittenBar } from '../../shared-core/tune/model.ts';
-import { ChordSymbol } from '../common/ChordSymbol.tsx';
+import { ChordSymbol, symbolWidth } from '../common/ChordSymbol.tsx';
+import { useChordView } from '../common/chord-view.ts';
+import { setAlong } from '../common/set-along.ts';
 
 /** Bars to a line on the sheet. */
 const TO_A_LINE = 4;
+
+/** Size of the symbols, and the room between two of them, px of a usual screen. */
+const SIZE = 22;
+const GAP = 10;
 
 /** A tune as written: sections with their letters, four bars to a line. */
 export function Sheet({ tune }: { readonly tune: Tune }) {
@@ -63,6 +69,14 @@ function SheetBar({
   readonly ofLine: number;
   readonly last: boolean;
 }) {
+  const view = useChordView();
+  const setting = setAlong(
+    bar.harmony.map((event) => ({
+      x: (event.at / bar.length) * width,
+      width: symbolWidth(event.harmony, view, SIZE) + GAP * view.scale,
+    })),
+    width - (bar.repeatStart ? GAP : 0) * view.scale,
+  );
   const classes = ['sheet-bar'];
   if (ofLine === 0) classes.push('sheet-bar-first');
   if (last) classes.push('sheet-bar-last');
@@ -77,23 +91,16 @@ function SheetBar({
         </span>
       ))}
       {bar.harmony.map((event, index) => (
-        <span
-          key={event.at}
-          className="sheet-chord"
-          style={{ left: `${(event.at / bar.length) * 100}%` }}
-        >
-          <ChordSymbol harmony={event.harmony} size={22} room={roomOf(bar, index, width)} />
+        <span key={event.at} className="sheet-chord" style={{ left: setting.xs[index] }}>
+          <ChordSymbol
+            harmony={event.harmony}
+            size={SIZE * setting.scale}
+            condense={setting.condense}
+          />
         </span>
       ))}
     </div>
   );
-}
-
-/** Room for a chord until the next one in a bar of `width` px. */
-function roomOf(bar: WrittenBar, index: number, width: number): number {
-  const from = bar.harmony[index]?.at ?? 0;
-  const to = bar.harmony[index + 1]?.at ?? bar.length;
-  return ((to - from) / bar.length) * width - 10;
 }
 
 const MARKS = { segno: 'Segno', coda: 'Coda', fine: 'Fine', 'to-coda': 'To Coda' } as const;
