@@ -1,4 +1,4 @@
-import type { Answer, ContractError } from '../../shared-core/contract/errors.ts';
+import type { Answer } from '../../shared-core/contract/errors.ts';
 import {
   type ContractClient,
   type ContractHandlers,
@@ -8,11 +8,8 @@ import {
   type RequestOf,
 } from '../../shared-core/contract/methods.ts';
 import { parseRequest } from '../../shared-core/contract/parse.ts';
-import { libraryErrorOf } from '../library/errors.ts';
-import { failure, fromLibrary } from './failures.ts';
-
-/** Where what nobody foresaw is written down for whoever repairs it. */
-export type Log = (line: string) => void;
+import { failure } from './failures.ts';
+import { errorOf, type Log } from './faults.ts';
 
 /**
  * Takes a request off a wire: names an unknown method, checks the request, runs it, and turns whatever is
@@ -45,19 +42,6 @@ async function run<M extends MethodName>(
   } catch (thrown) {
     return { ok: false, error: errorOf(thrown, log, method) };
   }
-}
-
-/** What a thrown error means to the person: a state of the library or disk, or a fault of ours, logged. */
-export function errorOf(thrown: unknown, log: Log, doing: string): ContractError {
-  const known = libraryErrorOf(thrown);
-  if (known) return fromLibrary(known);
-  const error = thrown instanceof Error ? thrown : new Error(String(thrown));
-  log(`${doing}: ${error.stack ?? error.message}`);
-  return {
-    code: 'contract/internal',
-    data: { doing, detail: error.message },
-    message: `Something went wrong in the program (${error.message}); nothing kept was lost. Try again, and report it if it happens again.`,
-  };
 }
 
 /** A client that calls the handlers directly: for tests and the command line. */

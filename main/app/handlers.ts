@@ -16,8 +16,9 @@ import { backUpNow, checkAll } from './check.ts';
 import type { AppContext } from './context.ts';
 import { saveAll } from './deliver.ts';
 import { answerOf, success } from './failures.ts';
+import { listTunes } from './list-tunes.ts';
 import { getSetlist, listSetlists, saveSetlist, startSetlistExport } from './setlists.ts';
-import { importFiles, listTunes, saveTune } from './tunes.ts';
+import { importFiles, saveTune } from './tunes.ts';
 
 const DEGREES: readonly DeviceDegree[] = ['note', 'triad', 'seventh', 'full'];
 

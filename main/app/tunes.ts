@@ -1,7 +1,5 @@
-import { symbolOf } from '../../shared-core/chord/format.ts';
-import { parseChord } from '../../shared-core/chord/parse.ts';
 import type { Answer, ContractError } from '../../shared-core/contract/errors.ts';
-import type { FailedImport, ImportedTune, TuneRow } from '../../shared-core/contract/types.ts';
+import type { FailedImport, ImportedTune } from '../../shared-core/contract/types.ts';
 import { ok } from '../../shared-core/result.ts';
 import type { AppContext } from './context.ts';
 import { answerOf, asContract, success } from './failures.ts';
@@ -11,23 +9,6 @@ import { entryOf, type KnownTune, knowTune, remarksOn, understandTune } from './
 export interface ImportFile {
   readonly name: string;
   readonly bytes: Uint8Array;
-}
-
-/** Tunes by title. `search` looks in titles, credits and chord symbols. */
-export function listTunes(
-  context: AppContext,
-  search: string,
-  binned: boolean,
-): readonly TuneRow[] {
-  const words = search.split(/\s+/u).filter((word) => word !== '');
-  if (words.length === 0) return context.library.tunes.list(null, binned);
-  return context.library.tunes.list({ words, symbols: words.map(canonicalSymbol) }, binned);
-}
-
-/** The canonical spelling of a word that is a chord symbol; `A-7` is looked for as `Am7`. */
-function canonicalSymbol(word: string): string | null {
-  const read = parseChord(word);
-  return read.ok ? symbolOf(read.value) : null;
 }
 
 /** Keeps a tune, new or in place of the one with `id`. Refuses text with mistakes. */

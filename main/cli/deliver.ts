@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { ExportProgress } from '../../shared-core/contract/types.ts';
-import type { App } from '../app/app.ts';
+import type { OpenContext } from '../app/open.ts';
 import { CommandFailure, type Io, need } from './io.ts';
 
 /** A file that was written, and its size. */
@@ -13,7 +13,7 @@ export interface Written {
 
 /** Waits for an export, saying how far it is, and writes its files into a folder that is made if need be. */
 export async function writeExport(
-  app: App,
+  app: OpenContext,
   job: string,
   folder: string,
   io: Io,

@@ -1,4 +1,4 @@
-import type { App } from '../app/app.ts';
+import type { OpenContext } from '../app/open.ts';
 import type { Typed } from './args.ts';
 import { badInput, type ExitCode, errorJson, type Io, printJson, sentenceOf } from './io.ts';
 import { type GivenTune, tunesOf, withApp } from './session.ts';
@@ -45,13 +45,13 @@ export async function forEachTune(
 function lazyLibrary(
   typed: Typed,
   io: Io,
-): { open: () => Promise<App>; close: () => Promise<void> } {
-  let opened: Promise<App> | null = null;
+): { open: () => Promise<OpenContext>; close: () => Promise<void> } {
+  let opened: Promise<OpenContext> | null = null;
   let release: () => void = () => {};
   let ended: Promise<void> = Promise.resolve();
   return {
     open: () => {
-      opened ??= new Promise<App>((resolve, reject) => {
+      opened ??= new Promise<OpenContext>((resolve, reject) => {
         ended = withApp(typed, io, (app) => {
           resolve(app);
           return new Promise<void>((done) => {

@@ -45,7 +45,7 @@ function names(): string {
 }
 
 async function version(io: Io): Promise<ExitCode> {
-  const { programVersion } = await import('../app/app.ts');
+  const { programVersion } = await import('../app/open.ts');
   io.out(`Changewright ${programVersion()}\n`);
   return 0;
 }

@@ -2,10 +2,8 @@ import { existsSync } from 'node:fs';
 import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import type { ContractError } from '../../shared-core/contract/errors.ts';
-import type { App } from '../app/app.ts';
-import { knownTune } from '../app/context.ts';
+import type { OpenContext } from '../app/open.ts';
 import type { KnownTune } from '../app/tune-text.ts';
-import { readFileTunes } from '../app/tunes.ts';
 import { defaultLibraryFile, thisMachine } from '../library/location.ts';
 import { single, type Typed } from './args.ts';
 import { type Io, need } from './io.ts';
@@ -14,9 +12,13 @@ import { type Io, need } from './io.ts';
 const LARGEST_FILE = 64 * 1024 * 1024;
 
 /** Opens the library a command names, or the person's own, and closes it again whatever happens. */
-export async function withApp<T>(typed: Typed, io: Io, work: (app: App) => Promise<T>): Promise<T> {
-  const { openApp } = await import('../app/app.ts');
-  const opened = await openApp({
+export async function withApp<T>(
+  typed: Typed,
+  io: Io,
+  work: (app: OpenContext) => Promise<T>,
+): Promise<T> {
+  const { openContext } = await import('../app/open.ts');
+  const opened = await openContext({
     host: 'loopback',
     libraryFile: single(typed, 'library') ?? defaultLibraryFile(thisMachine()),
     sample: false,
@@ -44,7 +46,10 @@ type Found =
  * The tunes behind a word: a file in any format we read (which may hold several), or a tune's id in the
  * library. The library is opened only when the word is no file.
  */
-export async function tunesOf(word: string, openLibrary: () => Promise<App>): Promise<Found> {
+export async function tunesOf(
+  word: string,
+  openLibrary: () => Promise<OpenContext>,
+): Promise<Found> {
   if (existsSync(word)) {
     const read = await readGivenFile(word);
     if (!read.ok) return read;
@@ -58,6 +63,7 @@ export async function tunesOf(word: string, openLibrary: () => Promise<App>): Pr
     );
   }
   const app = await openLibrary();
+  const { knownTune } = await import('../app/context.ts');
   const known = knownTune(app.context, word);
   return known.ok ? { ok: true, tunes: [{ id: word, known: known.value }] } : known;
 }
@@ -70,6 +76,7 @@ async function readGivenFile(path: string): Promise<FileTunes> {
   const bytes = await bytesOf(path);
   if (!bytes.ok) return bytes;
   const works = async () => (await import('../app/workshop.ts')).WORKSHOP;
+  const { readFileTunes } = await import('../app/tunes.ts');
   const read = await readFileTunes(works, { name: basename(path), bytes: bytes.bytes });
   return read.ok ? { ok: true, tunes: read.value.tunes } : read;
 }

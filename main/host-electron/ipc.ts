@@ -1,8 +1,9 @@
 import type { IpcMain, IpcMainInvokeEvent } from 'electron';
 import type { Answer } from '../../shared-core/contract/errors.ts';
 import type { ContractHandlers } from '../../shared-core/contract/methods.ts';
-import { dispatch, type Log } from '../app/dispatch.ts';
+import { dispatch } from '../app/dispatch.ts';
 import { failure } from '../app/failures.ts';
+import type { Log } from '../app/faults.ts';
 import { CHANNELS, channelOf } from './channels.ts';
 import { isOurs } from './origin.ts';
 

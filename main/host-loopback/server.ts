@@ -5,8 +5,9 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import type { Answer, ErrorCode } from '../../shared-core/contract/errors.ts';
 import type { ContractHandlers } from '../../shared-core/contract/methods.ts';
-import { dispatch, type Log } from '../app/dispatch.ts';
+import { dispatch } from '../app/dispatch.ts';
 import { failure } from '../app/failures.ts';
+import type { Log } from '../app/faults.ts';
 import { WINDOW_HEADERS, windowFile } from '../app/window-files.ts';
 import { BODY_LIMIT, type Door, type Refusal, refusalOf, tooLarge } from './guard.ts';
 

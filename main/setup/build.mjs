@@ -4,7 +4,7 @@
  *
  * `node main/setup/build.mjs` builds all; `buildProgram` and `buildWindow` build one.
  */
-import { existsSync } from 'node:fs';
+import { existsSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import process from 'node:process';
 import { fileURLToPath } from 'node:url';
@@ -91,8 +91,7 @@ export async function bundle(source, output, workers) {
   const esm = output.endsWith('.mjs');
   const result = await build({
     absWorkingDir: inRoot('.'),
-    entryPoints: [source],
-    outfile: output,
+    ...outputs(source, output),
     bundle: true,
     write: false,
     metafile: true,
@@ -106,11 +105,48 @@ export async function bundle(source, output, workers) {
     ...(esm ? { banner: { js: REQUIRE_BANNER } } : {}),
     plugins: [workerPlugin(workers)],
   });
-  // Maps first: the program must not be there before what it names.
-  for (const file of [...result.outputFiles].reverse()) {
+  // The program last: it must not be there before what it names.
+  const isProgramFile = (/** @type {{path: string}} */ file) => fromRoot(file.path) === output;
+  for (const file of result.outputFiles.filter((one) => !isProgramFile(one))) {
     writeWhole(fromRoot(file.path), file.contents);
   }
+  for (const file of result.outputFiles.filter(isProgramFile)) writeWhole(output, file.contents);
+  if (output === PROGRAMS.cli.output)
+    sweepPieces(result.outputFiles.map(({ path }) => fromRoot(path)));
   return Object.keys(result.metafile.inputs).filter((file) => !file.startsWith('node_modules/'));
+}
+
+/**
+ * The command line is cut into the pieces its commands load: reading all of it takes longer than listing
+ * the tunes does. The other programs stay up, and are one file each.
+ * @param {string} source
+ * @param {string} output
+ * @returns {import('esbuild').BuildOptions}
+ */
+function outputs(source, output) {
+  if (output !== PROGRAMS.cli.output) return { entryPoints: [source], outfile: output };
+  const name = output.slice(output.lastIndexOf('/') + 1, -'.mjs'.length);
+  return {
+    entryPoints: [{ in: source, out: name }],
+    outdir: output.slice(0, output.lastIndexOf('/')),
+    splitting: true,
+    chunkNames: `${name}-[hash]`,
+    outExtension: { '.js': '.mjs' },
+  };
+}
+
+/**
+ * Removes pieces of the command line that no build wrote for a day; a command that still runs may yet
+ * load a younger one.
+ * @param {readonly string[]} written from the top of the checkout
+ */
+function sweepPieces(written) {
+  const day = 24 * 60 * 60 * 1000;
+  for (const name of readdirSync(inRoot('build/main'))) {
+    const file = `build/main/${name}`;
+    if (!/^cli-[A-Z0-9]{8}\.mjs(\.map)?$/.test(name) || written.includes(file)) continue;
+    if (Date.now() - statSync(inRoot(file)).mtimeMs > day) rmSync(inRoot(file), { force: true });
+  }
 }
 
 /** @param {string} file absolute @returns {string} from the top of the checkout */

@@ -1,7 +1,7 @@
 import { presetIntensities } from '../../../shared-core/proposals/arc.ts';
-import type { App } from '../../app/app.ts';
 import { createArrangement } from '../../app/arrangements.ts';
 import { openArrangement } from '../../app/context.ts';
+import type { OpenContext } from '../../app/open.ts';
 import { acceptProposal, nameChoruses, planArrangement } from '../../app/plan.ts';
 import { readArgs, single, type Typed, wholeNumber } from '../args.ts';
 import type { CliCommand } from '../command.ts';
@@ -49,7 +49,7 @@ export const ARRANGE: CliCommand = {
   },
 };
 
-function arrangementJson({ context }: App, id: string) {
+function arrangementJson({ context }: OpenContext, id: string) {
   const { state, stored } = need(openArrangement(context, id));
   const placements = Object.values(state.placements)
     .map((placement) => ({

@@ -2,13 +2,13 @@ import { existsSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { presetIntensities } from '../../../shared-core/proposals/arc.ts';
 import { propose } from '../../../shared-core/proposals/propose.ts';
-import { type App, openApp } from '../../app/app.ts';
 import { createArrangement } from '../../app/arrangements.ts';
 import { startExport } from '../../app/charts.ts';
 import { knownTune } from '../../app/context.ts';
+import { listTunes } from '../../app/list-tunes.ts';
+import { type OpenContext, openContext } from '../../app/open.ts';
 import { nameChoruses, planArrangement } from '../../app/plan.ts';
 import { saveSetlist, startSetlistExport } from '../../app/setlists.ts';
-import { listTunes } from '../../app/tunes.ts';
 import { readArgs, single } from '../args.ts';
 import type { CliCommand } from '../command.ts';
 import { type Written, writeExport } from '../deliver.ts';
@@ -40,10 +40,10 @@ export const DEMO: CliCommand = {
 };
 
 /** A library of its own for the demonstration: the person's stays untouched. */
-async function openSample(libraryFile: string, io: Io): Promise<App> {
+async function openSample(libraryFile: string, io: Io): Promise<OpenContext> {
   const folder = join(libraryFile, '..');
   if (!existsSync(folder)) mkdirSync(folder, { recursive: true });
-  const opened = await openApp({
+  const opened = await openContext({
     host: 'loopback',
     libraryFile,
     sample: true,
@@ -52,7 +52,7 @@ async function openSample(libraryFile: string, io: Io): Promise<App> {
   return need(opened);
 }
 
-async function wholeJob(app: App, out: string, io: Io) {
+async function wholeJob(app: OpenContext, out: string, io: Io) {
   const files: Written[] = [];
   const arrangements: { id: string; tune: string; proposals: number; placed: number }[] = [];
   for (const { id, title } of listTunes(app.context, '', false)) {
@@ -70,7 +70,7 @@ async function wholeJob(app: App, out: string, io: Io) {
   return { arrangements, setlist: set.id, files };
 }
 
-function arrangeSample(app: App, tuneId: string, title: string, io: Io) {
+function arrangeSample(app: OpenContext, tuneId: string, title: string, io: Io) {
   const known = need(knownTune(app.context, tuneId));
   const proposals = propose(known.analysis, { tempo: known.tune.tempo }).length;
   const { id } = need(createArrangement(app.context, tuneId, 'Rise and come home', CHORUSES));

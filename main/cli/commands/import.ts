@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import type { ContractError } from '../../../shared-core/contract/errors.ts';
-import type { App } from '../../app/app.ts';
+import type { OpenContext } from '../../app/open.ts';
 import { importFiles } from '../../app/tunes.ts';
 import { readArgs } from '../args.ts';
 import type { CliCommand } from '../command.ts';
@@ -31,7 +31,7 @@ export const IMPORT: CliCommand = {
 };
 
 async function importOne(
-  app: App,
+  app: OpenContext,
   path: string,
   io: Io,
   json: boolean,

@@ -1,4 +1,4 @@
-import { listTunes } from '../../app/tunes.ts';
+import { listTunes } from '../../app/list-tunes.ts';
 import { readArgs, single } from '../args.ts';
 import type { CliCommand } from '../command.ts';
 import { type ExitCode, printJson } from '../io.ts';
