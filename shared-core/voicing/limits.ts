@@ -1,3 +1,5 @@
+import { type Chroma, modulo } from '../pitch/spelled.ts';
+
 /**
  * Lowest note on which an interval still sounds clear, as MIDI numbers by semitones of the interval.
  * The published lists differ (tests/reference/voicing.json, `low_interval_limits`): ours takes the
@@ -30,10 +32,25 @@ export function lowestUnder(semitones: number): number {
 /**
  * How many semitones a voicing lies below the low interval limits, 0 when it is clear. The limits are a
  * warning and not an error, so this is a cost. Only the two lowest notes are tested: what is above them is
- * higher than any limit. Where the bottom is not the root, the caller puts the root it stands for below.
+ * higher than any limit.
  */
 export function mud(midi: readonly number[]): number {
   const [low, next] = midi;
   if (low === undefined || next === undefined) return 0;
   return Math.max(0, lowestUnder(next - low) - low);
+}
+
+/**
+ * {@link mud} of a voicing of a chord on this root: where the bottom note is another one, the limits are also
+ * tested as if the root stood just below it, for that is what the ear hears.
+ * Source: tests/reference/voicing.json, rule `lil-root`.
+ *
+ * @param root chroma of the root, 0-11
+ * @example mudOver(7, [47, 50, 53]) // B2 over G2: the third lies at its limit, so 0
+ */
+export function mudOver(root: Chroma, midi: readonly number[]): number {
+  const bottom = midi[0];
+  if (bottom === undefined) return 0;
+  const up = modulo(bottom - root, 12);
+  return mud(midi) + (up === 0 ? 0 : Math.max(0, lowestUnder(up) - (bottom - up)));
 }

@@ -1,7 +1,7 @@
 import type { Chord } from '../chord/model.ts';
 import { chromaOf, midiOf, modulo } from '../pitch/spelled.ts';
 import { type GuitarSetup, guitarShapes, isStretch, STANDARD_GUITAR } from './guitar.ts';
-import { mud } from './limits.ts';
+import { mudOver } from './limits.ts';
 import type { Voicing } from './model.ts';
 import { pianoVoicings } from './piano.ts';
 
@@ -35,10 +35,15 @@ const COST = {
   rootWithBass: 2,
   /** Layouts other than close, drop 2, drop 3 and shells. */
   oddLayout: 3,
+  /**
+   * A rootless shape with neither third nor seventh at the bottom: from five to one the voices of the forms
+   * fall together (tests/reference/voicing.json, rule `V-I-down`), which nearer ones without them do not.
+   */
+  formless: 3,
 } as const;
 
-/** Top of the comping register the search aims at: D5 for guitar, G4 for piano; common practice, no source. */
-const AIM = { guitar: 67, piano: 67 } as const;
+/** Top note the search aims at: G4 for guitar (common practice, no source), F4 for piano, which keeps rootless shapes between Eb3 and A4 (tests/reference/voicing.json, rule `range-rootless`). */
+const AIM = { guitar: 67, piano: 65 } as const;
 /** Candidates kept for each chord: enough that the best path never wants another, few enough to be quick. */
 const KEPT = 24;
 
@@ -168,11 +173,12 @@ function candidateOf(voicing: Voicing, chord: Chord, options: PathOptions): Cand
   const span = fretted.length === 0 ? 0 : Math.max(...fretted) - position;
   const rootBelow = modulo((midi[0] ?? 0) - chromaOf(chord.root), 12) === 0;
   let cost = Math.abs((midi.at(-1) ?? 0) - AIM[options.instrument]) * COST.register;
-  cost += mud(midi) * COST.mud;
+  cost += mudOver(chromaOf(chord.root), midi) * COST.mud;
   if (midi.length < 3) cost += COST.thin;
   if (isStretch(span, position)) cost += COST.stretch;
   if (rootBelow && options.withBass) cost += COST.rootWithBass;
   if (!/close|drop|shell|rootless|triad|spread|quartal/.test(voicing.kind)) cost += COST.oddLayout;
+  if (voicing.kind === 'rootless') cost += COST.formless;
   return { voicing, midi, position, cost };
 }
 
