@@ -71,6 +71,73 @@ describe('guitar shapes against the published shapes', () => {
   });
 });
 
+interface TuningRow {
+  name: string;
+  midi: number[];
+}
+
+describe('guitar shapes in other tunings, from four strings to seven', () => {
+  const SYMBOLS = ['Cmaj7', 'Dm7', 'G7', 'Bm7b5', 'Ebmaj7', 'F#m7', 'Ab7'];
+  const tunings = (guitar.tunings as TuningRow[]).map((row) => [row.name, row.midi] as const);
+
+  it('are checked on four, five, six and seven strings', () => {
+    expect(new Set(tunings.map(([, tuning]) => tuning.length))).toEqual(new Set([4, 5, 6, 7]));
+  });
+
+  it.each(tunings)('sound what they fret, whole chords in reach, in %s', (_, tuning) => {
+    for (const symbol of SYMBOLS) {
+      const chord = chordOf(symbol);
+      const shapes = guitarShapes(chord, { tuning, highestFret: 15, capo: 0 });
+      expect(shapes.length, symbol).toBeGreaterThan(0);
+      for (const { frets = [], pitches } of shapes) {
+        expect(frets).toHaveLength(tuning.length);
+        const sounding = frets.flatMap((fret, string) =>
+          fret === null ? [] : [(tuning[string] ?? 0) + fret],
+        );
+        expect(sounding).toEqual(pitches.map(midiOf));
+        const fretted = frets.filter((fret): fret is number => fret !== null && fret > 0);
+        if (fretted.length > 0)
+          expect(Math.max(...fretted) - Math.min(...fretted)).toBeLessThanOrEqual(5);
+      }
+    }
+  });
+
+  it('move as one when every string goes down a tone: the same frets sound a tone lower', () => {
+    const rows = Object.fromEntries(tunings);
+    const standard = rows.standard ?? [];
+    const lower = rows['down a whole tone'] ?? [];
+    const frets = (symbol: string, tuning: readonly number[]) =>
+      guitarShapes(chordOf(symbol), { tuning, highestFret: 15, capo: 0 })
+        .map((shape) => JSON.stringify(shape.frets))
+        .sort();
+    expect(frets('Bbmaj7', lower)).toEqual(frets('Cmaj7', standard));
+  });
+});
+
+describe('guitar shapes above a capo', () => {
+  const tuning = [40, 45, 50, 55, 59, 64];
+
+  it.each([1, 3, 5, 7])('stay at or above the capo on fret %s', (capo) => {
+    const shapes = guitarShapes(chordOf('Cmaj7'), { tuning, highestFret: 17, capo });
+    expect(shapes.length).toBeGreaterThan(0);
+    for (const { frets = [] } of shapes)
+      for (const fret of frets) if (fret !== null) expect(fret).toBeGreaterThanOrEqual(capo);
+  });
+
+  it('are the shapes of the nut, a capo higher: C shapes with a capo on three sound as Eb', () => {
+    // What a capo does: every string sounds higher by its fret (common practice, no source).
+    const open = guitarShapes(chordOf('Cmaj7'), { tuning, highestFret: 12, capo: 0 });
+    const capo = guitarShapes(chordOf('Ebmaj7'), { tuning, highestFret: 15, capo: 3 });
+    const up = open.map(({ frets = [] }) =>
+      JSON.stringify(frets.map((fret) => (fret === null ? null : fret + 3))),
+    );
+    const found = capo.map(({ frets }) => JSON.stringify(frets));
+    expect(up.length).toBeGreaterThan(20);
+    expect(up.filter((shape) => !found.includes(shape))).toEqual([]);
+    expect(found.filter((shape) => !up.includes(shape))).toEqual([]);
+  });
+});
+
 interface FormRow {
   id: string;
   quality: string;
