@@ -124,6 +124,9 @@ function useFollowFocus(
     if (wantsFocus.current) {
       wantsFocus.current = false;
       cell.focus({ preventScroll: true });
+      // On a small screen ladder and bench lie under one another: who moves on the ladder sees it.
+      const { top, bottom } = box.getBoundingClientRect();
+      if (top < 0 || bottom > innerHeight) box.scrollIntoView({ block: 'nearest' });
     }
     bringIntoView(box, cell, column);
   }, [scroller, row, column]);

@@ -7,6 +7,8 @@ describe('words', () => {
     ['F# minor', 'F♯ minor'],
     ['Ebb', 'E♭♭'],
     ['Ab over Cmaj7’s G', 'A♭ over Cmaj7’s G'],
+    ['C5 against Em7b5, then A7#9b13', 'C5 against Em7♭5, then A7♯9♭13'],
+    ['bar 2 of bb1', 'bar 2 of bb1'],
     ['the Band by Bob', 'the Band by Bob'],
     ['A bar before', 'A bar before'],
   ])('%j reads %j in print', (ascii, print) => {

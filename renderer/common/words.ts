@@ -12,11 +12,18 @@ export function count(amount: number, one: string, many = `${one}s`): string {
   return `${amount} ${amount === 1 ? one : many}`;
 }
 
-/** ASCII accidentals of a key or note name in real signs: `Bb major` -> `B♭ major`, `F#m` -> `F♯m`. */
-export function withSigns(name: string): string {
-  return name.replace(/(?<=\b[A-G])(b{1,2}|#{1,2})/gu, (marks) =>
-    marks.replaceAll('b', '♭').replaceAll('#', '♯'),
-  );
+/**
+ * ASCII accidentals of keys, notes and chord symbols in a sentence as real signs: `Bb major` -> `B♭ major`,
+ * `F#m7b5` -> `F♯m7♭5`.
+ */
+export function withSigns(sentence: string): string {
+  return sentence
+    .replace(/(?<=\b[A-G])(b{1,2}|#{1,2})/gu, signs)
+    .replace(/\b[A-G]\S*/gu, (symbol) => symbol.replace(/(?<=.)[b#](?=\d)/gu, signs));
+}
+
+function signs(marks: string): string {
+  return marks.replaceAll('b', '♭').replaceAll('#', '♯');
 }
 
 const DAY = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', year: 'numeric' });

@@ -180,6 +180,18 @@ const VERDICTS: Readonly<Record<Verdict, string>> = {
   'the band must follow': 'The band must follow',
 };
 
+/** Brings a card into sight within the bench alone: the page, and the ladder on it, stay where they are. */
+function showInBench(card: HTMLElement | null): void {
+  const body = card?.closest<HTMLElement>('.bench-body');
+  if (!card || !body) return;
+  const frame = body.getBoundingClientRect();
+  const place = card.getBoundingClientRect();
+  if (place.top < frame.top) body.scrollTop -= frame.top - place.top + 12;
+  else if (place.bottom > frame.bottom) {
+    body.scrollTop += Math.min(place.bottom - frame.bottom, place.top - frame.top) + 12;
+  }
+}
+
 function ChosenProposal({
   place,
   proposal,
@@ -197,7 +209,7 @@ function ChosenProposal({
   const other = otherLayer(proposal);
   // biome-ignore lint/correctness/useExhaustiveDependencies: scrolls when another slip is chosen
   useEffect(() => {
-    if (useLadder.getState().chosen !== null) card.current?.scrollIntoView({ block: 'nearest' });
+    if (useLadder.getState().chosen !== null) showInBench(card.current);
   }, [proposal.id]);
   return (
     <article className="proposal proposal-chosen" ref={card} aria-current="true">
