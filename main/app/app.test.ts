@@ -479,6 +479,24 @@ describe('set lists', () => {
       'Saturday night - book - Double bass.pdf',
       'Saturday night - book - Drums.pdf',
     ]);
+    const text = ended.ok ? ended.value.files[1]?.handle : '';
+    const sheet = await call('exports.read', { handle: text ?? '' });
+    expect(Buffer.from(sheet.base64, 'base64').toString()).toBe(
+      [
+        'Saturday night',
+        '',
+        ' 1. Lantern Street  0:32',
+        '    B♭ major, 120, medium swing, 4/4, 2 choruses, at 0:00',
+        '    trumpet counts off',
+        ' 2. Lantern Street  0:32',
+        '    B♭ major, 120, medium swing, 4/4, 2 choruses, at 0:52',
+        '    same key, same tempo',
+        '    same key, tempo and feel as the tune before',
+        '',
+        'In all 1:24',
+        '',
+      ].join('\n'),
+    );
     expect((await call('setlists.list', {})).setlists[0]).toMatchObject({
       entries: 2,
       seconds: 84,

@@ -1,3 +1,4 @@
+import { glyphName } from '../../shared-core/chord/format.ts';
 import type { Answer } from '../../shared-core/contract/errors.ts';
 import type {
   ChartOptions,
@@ -97,7 +98,7 @@ function setlistSteps(
     run: async () => {
       const works = await context.works();
       const bytes = await works.sheetPdf(sheet, options.paper ?? 'a4');
-      const text = new TextEncoder().encode(sheetText(sheet));
+      const text = new TextEncoder().encode(sheetText(context, set, sheet));
       return [
         { name: `${stem} - set sheet.pdf`, type: MEDIA_TYPES.pdf, bytes },
         { name: `${stem} - set sheet.txt`, type: MEDIA_TYPES.text, bytes: text },
@@ -110,7 +111,7 @@ function setlistSteps(
 function sheetOf(context: AppContext, set: OpenSetlist): SheetInput {
   const lines = set.stored.entries.map((_, index) => {
     const row = rowOf(context, set, index);
-    const facts = [row.key, row.meter, `${row.tempo} bpm`, row.feel, `${row.choruses} choruses`];
+    const facts = [printedKey(set.open[index]), String(row.tempo), row.feel];
     return {
       number: String(index + 1),
       title: row.title,
@@ -122,13 +123,25 @@ function sheetOf(context: AppContext, set: OpenSetlist): SheetInput {
   return { title: set.stored.name, lines, total: asClock(set.seconds) };
 }
 
-/** The set sheet as plain text, for whoever has no printer. */
-function sheetText(sheet: SheetInput): string {
-  const lines = sheet.lines.flatMap((line) => [
-    `${line.number.padStart(2)}. ${line.title}  ${line.clock}`,
-    `    ${line.facts}`,
-    ...(line.note ? [`    ${line.note}`] : []),
-  ]);
+/** The key with its real accidental, as it is printed. */
+function printedKey(open: OpenArrangement | undefined): string | null {
+  if (!open) return null;
+  const { tonic, mode } = open.known.analysis.key;
+  return `${glyphName(tonic)} ${mode}`;
+}
+
+/** The set sheet as plain text, for whoever has no printer: with what the printed one has no room for. */
+function sheetText(context: AppContext, set: OpenSetlist, sheet: SheetInput): string {
+  const lines = sheet.lines.flatMap((line, index) => {
+    const { meter, choruses, startsAt, flow, remarks } = rowOf(context, set, index);
+    const times = `${meter}, ${choruses === 1 ? '1 chorus' : `${choruses} choruses`}, at ${asClock(startsAt)}`;
+    const more = [flow, line.note, ...remarks].filter((words) => words !== null);
+    return [
+      `${line.number.padStart(2)}. ${line.title}  ${line.clock}`,
+      `    ${line.facts}, ${times}`,
+      ...more.map((words) => `    ${words}`),
+    ];
+  });
   return `${[sheet.title, '', ...lines, '', `In all ${sheet.total}`].join('\n')}\n`;
 }
 
