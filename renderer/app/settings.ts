@@ -13,6 +13,14 @@ export interface Settings {
   readonly quarterWidth: number | null;
   readonly countIn: boolean;
   readonly paper: 'a4' | 'letter';
+  /** Charts at 130 %. */
+  readonly largePrint: boolean;
+  /** How choruses are folded on charts. */
+  readonly layout: 'auto' | 'compact' | 'written-out';
+  /** Chord shapes on guitar charts, voicings on keyboard charts. */
+  readonly voicings: boolean;
+  /** A written line on bass charts. */
+  readonly walkingLine: boolean;
 }
 
 /** Changes some settings; they stay on this machine. */
@@ -30,6 +38,10 @@ export const useSettings = create<SettingsStore>()(
       quarterWidth: null,
       countIn: true,
       paper: 'a4',
+      largePrint: false,
+      layout: 'auto',
+      voicings: false,
+      walkingLine: false,
       set: (change) => set(change),
     }),
     { name: 'changewright-settings' },

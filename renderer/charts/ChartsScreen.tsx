@@ -1,17 +1,20 @@
 import { type KeyboardEvent, useEffect, useMemo, useState } from 'react';
 import type { Chair } from '../../shared-core/arrangement/band.ts';
 import { routeHash } from '../app/route.ts';
-import { useSettings } from '../app/settings.ts';
 import { useBand } from '../band/band-store.ts';
+import { Dialog } from '../common/dialog.tsx';
 import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
 import { useClient } from '../common/shell-context.ts';
 import { useAnswer } from '../common/use-answer.ts';
+import { ChartOptionsFields } from './ChartOptionsFields.tsx';
+import { useChartOptions } from './chart-options.ts';
 
 /** The charts as they will lie on the stands, chair by chair, page by page. */
 export function ChartsScreen({ id }: { readonly id: string }) {
   const client = useClient();
   const { band, error, load } = useBand();
   const [chairId, setChairId] = useState<string | null>(null);
+  const [how, setHow] = useState(false);
   useEffect(() => void load(client), [client, load]);
   if (error)
     return (
@@ -57,6 +60,14 @@ export function ChartsScreen({ id }: { readonly id: string }) {
             </button>
           ))}
         </fieldset>
+        <button type="button" className="charts-how" onClick={() => setHow(true)}>
+          How they are set
+        </button>
+        {how && (
+          <Dialog title="How charts are set" onClose={() => setHow(false)}>
+            <ChartOptionsFields />
+          </Dialog>
+        )}
       </header>
       <Chart key={chair.id} arrangement={id} chair={chair} />
     </div>
@@ -72,12 +83,12 @@ function Framed({ children }: { readonly children: React.ReactNode }) {
 }
 
 function Chart({ arrangement, chair }: { readonly arrangement: string; readonly chair: Chair }) {
-  const { chordStyle, paper } = useSettings();
+  const set = useChartOptions();
   const [concert, setConcert] = useState(false);
   const [asked, again] = useAnswer('charts.preview', {
     arrangementId: arrangement,
     chairId: chair.id,
-    options: { style: chordStyle, paper, ...(concert ? { concert } : {}) },
+    options: { ...set, ...(concert ? { concert } : {}) },
   });
   const [first, setFirst] = useState(0);
   const [close, setClose] = useState(() => innerHeight < 1000);

@@ -1,9 +1,10 @@
 import { useState } from 'react';
 import type { ExportFormat } from '../../shared-core/contract/index.ts';
-import { useSettings } from '../app/settings.ts';
 import { useBand } from '../band/band-store.ts';
 import type { OpenArrangement } from '../chorus-ladder/ladder-store.ts';
 import { Dialog } from '../common/dialog.tsx';
+import { ChartOptionsFields } from './ChartOptionsFields.tsx';
+import { useChartOptions } from './chart-options.ts';
 import { ExportProgressView } from './ExportProgressView.tsx';
 import { useExport } from './use-export.ts';
 
@@ -22,7 +23,7 @@ export function ExportDialog({
   readonly onClose: () => void;
 }) {
   const band = useBand((store) => store.band);
-  const { chordStyle, paper } = useSettings();
+  const options = useChartOptions();
   const exporting = useExport();
   const chairs = [...(band?.chairs ?? [])].sort((a, b) => a.order - b.order);
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
@@ -36,7 +37,7 @@ export function ExportDialog({
         arrangementId: arrangement.id,
         chairs: left.size === 0 ? 'all' : chosen,
         formats: [...formats],
-        options: { style: chordStyle, paper },
+        options,
       }),
     );
   const close = () => {
@@ -74,6 +75,10 @@ export function ExportDialog({
               </label>
             ))}
           </fieldset>
+          <details>
+            <summary>How charts are set</summary>
+            <ChartOptionsFields />
+          </details>
         </div>
       )}
       <ExportProgressView exporting={exporting} />

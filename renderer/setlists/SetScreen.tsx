@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { SetlistRecord } from '../../shared-core/contract/index.ts';
 import { goTo, routeHash } from '../app/route.ts';
-import { useSettings } from '../app/settings.ts';
+import { useChartOptions } from '../charts/chart-options.ts';
 import { ExportProgressView } from '../charts/ExportProgressView.tsx';
 import { useExport } from '../charts/use-export.ts';
 import { Dialog } from '../common/dialog.tsx';
@@ -250,7 +250,7 @@ function BooksDialog({
   readonly set: SetlistRecord;
   readonly onClose: () => void;
 }) {
-  const { chordStyle, paper } = useSettings();
+  const options = useChartOptions();
   const exporting = useExport();
   const begun = exporting.running || exporting.progress !== null;
   const close = () => {
@@ -275,7 +275,7 @@ function BooksDialog({
               void exporting.start((client) =>
                 client.call('setlists.export', {
                   id: set.id,
-                  options: { style: chordStyle, paper },
+                  options,
                 }),
               )
             }

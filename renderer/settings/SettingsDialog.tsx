@@ -19,7 +19,7 @@ export function SettingsButton() {
 
 function SettingsDialog({ onClose }: { readonly onClose: () => void }) {
   const client = useClient();
-  const { theme, chordStyle, chair, paper, set } = useSettings();
+  const { theme, chordStyle, chair, set } = useSettings();
   const band = useBand((store) => store.band);
   const loadBand = useBand((store) => store.load);
   useEffect(() => void loadBand(client), [client, loadBand]);
@@ -60,15 +60,6 @@ function SettingsDialog({ onClose }: { readonly onClose: () => void }) {
             ))}
           </select>
         </div>
-        <Choice
-          legend="Paper for charts"
-          value={paper}
-          options={[
-            ['a4', 'A4'],
-            ['letter', 'Letter'],
-          ]}
-          onChoose={(value: Settings['paper']) => set({ paper: value })}
-        />
       </div>
     </Dialog>
   );

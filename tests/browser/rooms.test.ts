@@ -125,6 +125,30 @@ describe('the ladder read by a chair', () => {
   });
 });
 
+describe('the charts', () => {
+  it('are set as asked, and keep that for the next time', async () => {
+    const { page } = window;
+    await page.getByRole('link', { name: 'Charts' }).click();
+    await page.getByRole('button', { name: 'Double bass', exact: true }).click();
+    const sheet = page.getByRole('img', { name: /^Chart for Double bass, page 1/u });
+    await sheet.waitFor({ timeout: 45_000 });
+    const plain = await sheet.getAttribute('src');
+    await page.getByRole('button', { name: 'How they are set' }).click();
+    await page.getByLabel('A walking line for the bass').check();
+    await page.keyboard.press('Escape');
+    await page.waitForFunction(
+      (before) => document.querySelector('.stand img')?.getAttribute('src') !== before,
+      plain,
+    );
+    await page.reload();
+    await page.getByRole('button', { name: 'How they are set' }).click();
+    expect(await page.getByLabel('A walking line for the bass').isChecked()).toBe(true);
+    await page.keyboard.press('Escape');
+    await page.getByRole('link', { name: 'Back to the ladder' }).click();
+    await page.getByRole('grid').waitFor();
+  });
+});
+
 describe('planning all choruses', () => {
   it('fills free places in one decision that one undo takes back', async () => {
     const { page } = window;
