@@ -1,9 +1,9 @@
 import type { Chair } from '../arrangement/band.ts';
 import { type BassBar, type BassManner, bassSlots, walkingLine } from '../bass/walk.ts';
 import { midiOf } from '../pitch/spelled.ts';
-import { beatTicks, strongBeats } from '../time/meter.ts';
+import { beatTicks, strongBeats, type Ticks } from '../time/meter.ts';
 import type { PerformedNote } from './model.ts';
-import type { PlayedBar, Stage } from './stage.ts';
+import { type PlayedBar, type Stage, wordsAt } from './stage.ts';
 
 const LOUDNESS = { base: 70, intensity: 3, downbeat: 4 } as const;
 /** Part of a beat a walked note sounds: long, with a breath before the next. */
@@ -11,10 +11,10 @@ const SOUNDING = 0.92;
 
 /**
  * The bass chair: the line of `bass/` in the manner of the feel, or of what the leader directs for a
- * stretch (walk, two-feel, pedal, lay out).
+ * stretch: walk, two-feel, pedal, lay out, hits (the changes alone). The last chord of all is held on its root.
  */
 export function performBass(chair: Chair, stage: Stage): PerformedNote[] {
-  const bars = stage.bars.map((bar) => bassBar(bar, chair, stage)).filter((bar) => bar !== null);
+  const bars = stage.bars.flatMap((bar) => piecesOf(bar, chair, stage));
   const downbeats = new Map(stage.bars.map((bar) => [bar.start, bar]));
   let intensity = 0;
   return walkingLine(bassSlots(bars, stage.realisation.band)).map(({ start, length, pitch }) => {
@@ -30,18 +30,29 @@ export function performBass(chair: Chair, stage: Stage): PerformedNote[] {
   });
 }
 
-function bassBar(bar: PlayedBar, chair: Chair, stage: Stage): BassBar | null {
-  const directed = stage.directions.find(
-    (direction) =>
-      direction.chair === chair.id &&
-      bar.start >= direction.at &&
-      bar.start < direction.at + direction.length,
-  );
-  if (directed?.words === 'lay out') return null;
-  const manner: BassManner =
-    directed?.words === 'walk' || directed?.words === 'two-feel' || directed?.words === 'pedal'
-      ? directed.words
-      : stage.feel.bass;
-  const strong = strongBeats(bar.meter);
-  return { start: bar.start, length: bar.length, beat: beatTicks(bar.meter), strong, manner };
+/** A bar as one piece, or cut where a direction begins or ends inside it and where the last chord is struck. */
+function piecesOf(bar: PlayedBar, chair: Chair, stage: Stage): BassBar[] {
+  const end = bar.start + bar.length;
+  const inside = stage.directions
+    .filter((direction) => direction.chair === chair.id)
+    .flatMap(({ at, length }) => [at, at + length])
+    .concat(stage.ending ? [stage.ending.start] : [])
+    .filter((at) => at > bar.start && at < end);
+  const starts = [...new Set([bar.start, ...inside])].sort((a, b) => a - b);
+  return starts.flatMap((start, index) => {
+    const manner = mannerAt(start, chair, stage);
+    if (!manner) return [];
+    const beat = beatTicks(bar.meter);
+    const gone = (start - bar.start) / beat;
+    const strong = strongBeats(bar.meter).flatMap((at) => (at >= gone ? [at - gone] : []));
+    return [{ start, length: (starts[index + 1] ?? end) - start, beat, strong, manner }];
+  });
+}
+
+function mannerAt(at: Ticks, chair: Chair, stage: Stage): BassManner | null {
+  const words = wordsAt(stage, chair.id, at);
+  if (words === 'lay out') return null;
+  if (stage.ending && at >= stage.ending.start) return 'pedal';
+  if (words === 'walk' || words === 'two-feel' || words === 'pedal') return words;
+  return words === 'hits' ? 'roots' : stage.feel.bass;
 }

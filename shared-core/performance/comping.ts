@@ -6,35 +6,41 @@ import type { TimedHarmony } from '../tune/model.ts';
 import type { Voicing } from '../voicing/model.ts';
 import { voicePath } from '../voicing/path.ts';
 import type { PerformedNote } from './model.ts';
-import { compingPatterns } from './patterns.ts';
-import type { PlayedBar, Stage } from './stage.ts';
+import { compingPatterns, type Hit, partsOfBeat } from './patterns.ts';
+import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
 
-/** Loudness of comping at intensity 0, what each step of intensity adds, and what a strong beat adds. */
-const LOUDNESS = { base: 52, intensity: 4, stress: 3 } as const;
+/** Loudness of comping at intensity 0, what each step of intensity adds, what a strong beat or a push adds, and how far the second chair stays below. */
+const LOUDNESS = { base: 52, intensity: 4, stress: 3, under: 12 } as const;
 /** Part of its written length that a comped chord sounds: short enough to dance. */
 const SOUNDING = 0.9;
 
 /**
  * A comping chair: voicings of the band's changes in the rhythm of the feel. Every change is heard, silence
- * (N.C.) is silent, a chord is struck again when the pattern says so and never rings into the next. The
- * second comping chair plays under the first: changes only, held and softer. Deterministic: which pattern a
- * bar takes follows from its place alone.
+ * (N.C.) is silent, a chord is struck again when the pattern says so and never rings into the next. A chord
+ * that the chart brings in early is struck there and held over the bar line. The second comping chair plays
+ * under the first: changes only, held and softer. Directed to `hits`, a chair strikes the changes and
+ * nothing else. The last chord of all is held.
+ *
+ * Deterministic: which pattern a bar takes follows from its place and the intensity of its chorus alone.
  */
 export function performComping(chair: Chair, stage: Stage): PerformedNote[] {
   const compers = stage.chairs.filter((other) => other.role === 'comping');
   const second = compers.findIndex((other) => other.id === chair.id) > 0;
   const events = stage.realisation.band;
   const voicings = voicingsFor(chair, stage, events);
+  const patterns = second ? [] : patternsFor(stage);
   const notes: PerformedNote[] = [];
   let event = 0;
-  for (const bar of stage.bars) {
+  let held = 0;
+  stage.bars.forEach((bar, index) => {
     while ((events[event + 1]?.start ?? Number.POSITIVE_INFINITY) <= bar.start) event++;
-    for (const hit of hitsOf(bar, stage, events, event, second)) {
-      if (laysOut(chair, stage, hit.start)) continue;
-      strike(notes, hit, voicings, events, bar, second);
+    for (const hit of hitsOf(bar, events, event, patterns[index] ?? [], second)) {
+      if (hit.start < held || !plays(chair, stage, hit, events)) continue;
+      if (hit.pushed) held = hit.start + hit.length;
+      strike(notes, hit, voicings, bar, second);
     }
-  }
-  return notes;
+  });
+  return [...notes, ...lastChord(chair, stage, voicings)];
 }
 
 interface Struck {
@@ -42,6 +48,32 @@ interface Struck {
   readonly length: Ticks;
   /** Index of the band event struck. */
   readonly event: number;
+  /** Struck before the beat it belongs to and held over the bar line. */
+  readonly pushed: boolean;
+}
+
+/** Whether a hit is the chair's to play: directions, and nothing once the last chord is struck. */
+function plays(chair: Chair, stage: Stage, hit: Struck, events: readonly TimedHarmony[]): boolean {
+  if (stage.ending && hit.start >= stage.ending.start) return false;
+  if (stage.directions.length === 0) return true;
+  const words = wordsAt(stage, chair.id, hit.start);
+  if (words === 'hits') return hit.start === events[hit.event]?.start;
+  return words !== 'lay out';
+}
+
+function lastChord(
+  chair: Chair,
+  stage: Stage,
+  voicings: readonly (Voicing | null)[],
+): PerformedNote[] {
+  const voicing = voicings[voicings.length - 1];
+  const { ending } = stage;
+  if (!ending || !voicing || wordsAt(stage, chair.id, ending.start) === 'lay out') return [];
+  return voicing.pitches.map((pitch) => ({
+    ...ending,
+    midi: midiOf(pitch),
+    velocity: LOUDNESS.base,
+  }));
 }
 
 function voicingsFor(
@@ -59,67 +91,86 @@ function voicingsFor(
 /** The hits of one bar: the pattern's, cut at changes, and one for every change no pattern hit says. */
 function hitsOf(
   bar: PlayedBar,
-  stage: Stage,
   events: readonly TimedHarmony[],
   first: number,
+  pattern: readonly Hit[],
   second: boolean,
 ): Struck[] {
   const end = bar.start + bar.length;
-  const starts = second ? [] : patternStarts(bar, stage);
   const hits: Struck[] = [];
   for (let index = first; (events[index]?.start ?? end) < end; index++) {
     const event = events[index];
     if (event?.harmony.kind !== 'chord') continue;
-    const from = Math.max(event.start, bar.start);
-    const to = Math.min(event.start + event.length, end);
-    const inside = starts.filter(({ at }) => at >= from && at < to);
-    const changes = event.start >= bar.start;
-    const struck = inside.length === 0 && (changes || second) ? [{ at: from, until: to }] : inside;
-    for (const { at, until } of struck)
-      hits.push({ start: at, length: Math.min(until, to) - at, event: index });
+    if (isPushed(event, bar)) {
+      const held = end + (second ? bar.length : beatTicks(bar.meter));
+      const length = Math.min(held, event.start + event.length) - event.start;
+      hits.push({ start: event.start, length, event: index, pushed: true });
+      continue;
+    }
+    pushPatternHits(hits, bar, event, index, pattern, second);
   }
   return hits;
 }
 
-function patternStarts(bar: PlayedBar, stage: Stage): { at: Ticks; until: Ticks }[] {
-  const patterns = compingPatterns(stage.feel.name, bar.meter);
-  const half = beatTicks(bar.meter) / 2;
-  const pattern = patterns[choice(bar.chorus * 7 + bar.index, patterns.length)] ?? [];
-  return pattern
-    .map(({ at, length }) => ({
-      at: bar.start + at * half,
-      until: bar.start + (at + length) * half,
-    }))
-    .filter(({ at }) => at < bar.start + bar.length);
+function pushPatternHits(
+  hits: Struck[],
+  bar: PlayedBar,
+  event: TimedHarmony,
+  index: number,
+  pattern: readonly Hit[],
+  second: boolean,
+): void {
+  const from = Math.max(event.start, bar.start);
+  const to = Math.min(event.start + event.length, bar.start + bar.length);
+  const part = beatTicks(bar.meter) / partsOfBeat(bar.meter);
+  const before = hits.length;
+  for (const { at, length } of pattern) {
+    const start = bar.start + at * part;
+    if (start < from || start >= to) continue;
+    const until = Math.min(start + length * part, to);
+    hits.push({ start, length: until - start, event: index, pushed: false });
+  }
+  if (hits.length === before && (event.start >= bar.start || second))
+    hits.push({ start: from, length: to - from, event: index, pushed: false });
 }
 
-/** A fixed, well-mixed choice of a pattern for a place: same place, same pattern, no bar like the last. */
-function choice(place: number, among: number): number {
-  return ((place * 2654435761) >>> 8) % among;
+/**
+ * A chord that the chart brings in early: it begins between the beats, or on the last beat, and goes on over
+ * the bar line.
+ */
+function isPushed(event: TimedHarmony, bar: PlayedBar): boolean {
+  const end = bar.start + bar.length;
+  const beat = beatTicks(bar.meter);
+  if (event.start <= bar.start || event.start + event.length <= end) return false;
+  return (end - event.start) % beat !== 0 || event.start >= end - beat;
 }
 
-function laysOut(chair: Chair, stage: Stage, at: Ticks): boolean {
-  return stage.directions.some(
-    (direction) =>
-      direction.chair === chair.id &&
-      direction.words === 'lay out' &&
-      at >= direction.at &&
-      at < direction.at + direction.length,
-  );
+/** Half the patterns of a feel are in use at a time: the sparse ones at intensity 0, the busy ones at 5. */
+function patternsFor(stage: Stage): (readonly Hit[])[] {
+  let last: readonly Hit[] | undefined;
+  return stage.bars.map((bar) => {
+    const all = compingPatterns(stage.feel.name, bar.meter);
+    const wide = Math.min(all.length, Math.max(3, Math.ceil(all.length / 2)));
+    const from = Math.round(((all.length - wide) * bar.intensity) / 5);
+    const fresh = all.slice(from, from + wide).filter((pattern) => pattern !== last);
+    last = fresh[variation(bar.chorus * 7 + bar.index, fresh.length)] ?? all[0];
+    return last ?? [];
+  });
 }
 
 function strike(
   notes: PerformedNote[],
   hit: Struck,
   voicings: readonly (Voicing | null)[],
-  events: readonly TimedHarmony[],
   bar: PlayedBar,
   second: boolean,
 ): void {
   const voicing = voicings[hit.event];
-  if (!voicing || !events[hit.event]) return;
+  if (!voicing) return;
   const stress = metricWeight(bar.meter, hit.start - bar.start) >= 2 ? LOUDNESS.stress : 0;
-  const velocity = LOUDNESS.base + LOUDNESS.intensity * bar.intensity + stress - (second ? 12 : 0);
+  const touch = hit.pushed ? LOUDNESS.stress : variation(hit.start, 5) - 2;
+  const loud = LOUDNESS.base + LOUDNESS.intensity * bar.intensity + stress + touch;
+  const velocity = second ? loud - LOUDNESS.under : loud;
   const length = Math.max(1, Math.round(hit.length * SOUNDING));
   for (const pitch of voicing.pitches)
     notes.push({ start: hit.start, length, midi: midiOf(pitch), velocity });

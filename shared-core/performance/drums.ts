@@ -1,34 +1,96 @@
 import type { Chair } from '../arrangement/band.ts';
-import { beatsPerBar, beatTicks, isCompound, type Meter, type Ticks } from '../time/meter.ts';
+import { beatsPerBar, beatTicks, type Meter, type Ticks } from '../time/meter.ts';
 import type { PerformedNote } from './model.ts';
-import { drumStrokes, KIT } from './patterns.ts';
-import type { Stage } from './stage.ts';
+import { drumStrokes, KIT, partsOfBeat, type Stroke } from './patterns.ts';
+import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
 
 /** Loudness that each step of intensity adds to every stroke. */
 const PER_INTENSITY = 4;
 
-/** The drummer: time in the pattern of the feel, louder as the arrangement rises. */
+/**
+ * The drummer: time in the pattern of the feel, louder and with more comments on the snare as the
+ * arrangement rises, a fill where a section ends, a crash where a chorus lifts. Directed to `hits`, the
+ * drummer marks the band's changes and nothing else. The last chord of all is a crash left to ring.
+ */
 export function performDrums(chair: Chair, stage: Stage): PerformedNote[] {
   const notes: PerformedNote[] = [];
-  for (const bar of stage.bars) {
-    if (laysOut(chair, stage, bar.start)) continue;
-    const grid = beatTicks(bar.meter) / (isCompound(bar.meter) ? 3 : 2);
-    const short = beatsPerBar(bar.meter) * beatTicks(bar.meter) - bar.length;
-    for (const { at, key, velocity } of drumStrokes(stage.feel.name, bar.meter, bar.index)) {
-      const start = bar.start + at * grid - (bar.number === 0 ? short : 0);
-      if (start < bar.start || start >= bar.start + bar.length) continue;
-      const loud = Math.min(127, velocity + PER_INTENSITY * bar.intensity);
-      notes.push({ start, length: Math.round(grid / 2), midi: key, velocity: loud });
+  stage.bars.forEach((bar, index) => {
+    const next = stage.bars[index + 1];
+    for (const note of strokesOf(bar, next, stage)) {
+      if (stage.ending && note.start >= stage.ending.start) continue;
+      const words = stage.directions.length > 0 ? wordsAt(stage, chair.id, note.start) : null;
+      if (words !== 'lay out' && words !== 'hits') notes.push(note);
     }
+  });
+  return [...notes, ...hitsOf(chair, stage), ...lastCrash(chair, stage)];
+}
+
+function strokesOf(bar: PlayedBar, next: PlayedBar | undefined, stage: Stage): PerformedNote[] {
+  const parts = partsOfBeat(bar.meter);
+  const grid = beatTicks(bar.meter) / parts;
+  const short = beatsPerBar(bar.meter) * beatTicks(bar.meter) - bar.length;
+  const ahead = bar.number === 0 ? short : 0;
+  const notes: PerformedNote[] = [];
+  for (const { at, key, velocity } of timeOf(bar, next, stage, parts)) {
+    const start = bar.start + at * grid - ahead;
+    if (start < bar.start || start >= bar.start + bar.length) continue;
+    const loud = Math.min(127, velocity + PER_INTENSITY * bar.intensity);
+    notes.push({ start, length: Math.round(grid / 2), midi: key, velocity: loud });
   }
   return notes;
 }
 
-function laysOut(chair: Chair, stage: Stage, at: Ticks): boolean {
-  return stage.directions.some(
-    ({ chair: id, words, at: from, length }) =>
-      id === chair.id && words === 'lay out' && at >= from && at < from + length,
-  );
+/** The strokes of a bar: time, with a fill for its last beat or a comment on the snare. */
+function timeOf(
+  bar: PlayedBar,
+  next: PlayedBar | undefined,
+  stage: Stage,
+  parts: number,
+): readonly Stroke[] {
+  const time = drumStrokes(stage.feel.name, bar.meter, bar.index);
+  const end = beatsPerBar(bar.meter) * parts;
+  const strokes = lifts(bar, stage) ? [...time, { at: 0, key: KIT.crash, velocity: 62 }] : time;
+  if (stage.feel.name === 'ballad') return strokes;
+  if (next?.startsSection && bar.intensity >= 1) {
+    const from = end - parts * (bar.intensity >= 4 ? 2 : 1);
+    return [...strokes.filter(({ at, key }) => at < from || key === KIT.kick), ...fill(from, end)];
+  }
+  if (bar.intensity < 2 || stage.feel.name === 'bossa') return strokes;
+  const at = 1 + variation(bar.start / bar.length, end - 2);
+  const taken = strokes.some((stroke) => stroke.at === at && stroke.key === KIT.snare);
+  return taken ? strokes : [...strokes, { at, key: KIT.snare, velocity: 32 }];
+}
+
+/** A snare stroke on every part of a beat up to the bar line, growing. */
+function fill(from: number, end: number): Stroke[] {
+  return Array.from({ length: end - from }, (_, index) => ({
+    at: from + index,
+    key: KIT.snare,
+    velocity: 44 + 6 * index,
+  }));
+}
+
+/** The first bar of a chorus that is more intense than the one before it. */
+function lifts(bar: PlayedBar, stage: Stage): boolean {
+  if (bar.index !== 0 || bar.chorus === 0) return false;
+  return bar.intensity > (stage.realisation.choruses[bar.chorus - 1]?.intensity ?? 0);
+}
+
+/** Snare and bass drum on every change of the band inside a stretch of `hits`. */
+function hitsOf(chair: Chair, stage: Stage): PerformedNote[] {
+  if (!stage.directions.some(({ chair: id, words }) => id === chair.id && words === 'hits'))
+    return [];
+  return stage.realisation.band.flatMap(({ start, harmony }) => {
+    if (harmony.kind !== 'chord' || wordsAt(stage, chair.id, start) !== 'hits') return [];
+    if (stage.ending && start >= stage.ending.start) return [];
+    return [KIT.kick, KIT.snare].map((midi) => ({ start, length: 240, midi, velocity: 78 }));
+  });
+}
+
+function lastCrash(chair: Chair, stage: Stage): PerformedNote[] {
+  const { ending } = stage;
+  if (!ending || wordsAt(stage, chair.id, ending.start) === 'lay out') return [];
+  return [KIT.crash, KIT.kick].map((midi) => ({ ...ending, midi, velocity: 72 }));
 }
 
 /**

@@ -1,7 +1,7 @@
-import { beatsPerBar, type Meter, strongBeats } from '../time/meter.ts';
+import { beatsPerBar, isCompound, type Meter, strongBeats } from '../time/meter.ts';
 import type { FeelName } from './feel.ts';
 
-/** A comping hit: place and length in half beats from the bar line. */
+/** A comping hit: place and length in parts of a beat ({@link partsOfBeat}) from the bar line. */
 export interface Hit {
   readonly at: number;
   readonly length: number;
@@ -9,18 +9,24 @@ export interface Hit {
 
 const hit = (at: number, length: number): Hit => ({ at, length });
 
+/** Parts a beat has in patterns: three in compound meters, else two. */
+export function partsOfBeat(meter: Meter): 2 | 3 {
+  return isCompound(meter) ? 3 : 2;
+}
+
 /**
  * Comping rhythms of one bar by feel and beats a bar, sparse to busy. They leave the last off-beat free:
  * a chord arrives early only where the chart says so. Common practice, no source; composed for this program.
  */
 const COMPING: Readonly<Record<string, readonly (readonly Hit[])[]>> = {
   'swing 4': [
-    [hit(0, 3), hit(3, 2)],
     [hit(3, 2)],
+    [hit(0, 3), hit(3, 2)],
     [hit(2, 1), hit(5, 2)],
     [hit(1, 2), hit(4, 2)],
     [hit(0, 1), hit(5, 2)],
     [hit(0, 3), hit(3, 2), hit(6, 1)],
+    [hit(1, 1), hit(3, 1), hit(5, 2)],
   ],
   'shuffle 4': [
     [hit(2, 1), hit(6, 1)],
@@ -38,23 +44,60 @@ const COMPING: Readonly<Record<string, readonly (readonly Hit[])[]>> = {
     [hit(0, 3), hit(3, 3)],
     [hit(0, 2), hit(3, 1), hit(4, 3)],
   ],
-  'waltz 3': [[hit(0, 3), hit(3, 2)], [hit(2, 2), hit(4, 1)], [hit(0, 3)], [hit(3, 2)]],
-  'five 5': [
-    [hit(0, 3), hit(3, 2), hit(6, 2)],
+  'any 2': [[hit(1, 2)], [hit(0, 2), hit(2, 1)], [hit(0, 1), hit(1, 2)]],
+  'any 3': [[hit(0, 3)], [hit(3, 2)], [hit(0, 3), hit(3, 2)], [hit(2, 2), hit(4, 1)]],
+  'any 4': [
+    [hit(0, 3), hit(4, 3)],
+    [hit(0, 3), hit(3, 2)],
+    [hit(2, 1), hit(6, 1)],
+  ],
+  'any 5': [
     [hit(0, 5), hit(6, 3)],
     [hit(3, 2), hit(6, 2)],
+    [hit(0, 3), hit(3, 2), hit(6, 2)],
+  ],
+  'any 6': [
+    [hit(0, 5), hit(6, 5)],
+    [hit(3, 2), hit(9, 2)],
+    [hit(0, 3), hit(3, 2), hit(6, 3), hit(9, 2)],
+  ],
+  'any 7': [
+    [hit(0, 7), hit(8, 5)],
+    [hit(3, 2), hit(8, 3), hit(11, 2)],
+    [hit(0, 3), hit(3, 2), hit(8, 3), hit(11, 2)],
+  ],
+  'compound 2': [[hit(0, 5)], [hit(0, 2), hit(3, 2)], [hit(2, 1), hit(3, 2)]],
+  'compound 3': [
+    [hit(0, 5), hit(6, 2)],
+    [hit(2, 1), hit(3, 3)],
+    [hit(0, 2), hit(3, 2), hit(6, 2)],
+  ],
+  'compound 4': [
+    [hit(0, 5), hit(6, 5)],
+    [hit(3, 2), hit(9, 2)],
+    [hit(0, 2), hit(5, 1), hit(6, 3)],
+    [hit(2, 1), hit(3, 2), hit(8, 1), hit(9, 2)],
   ],
 };
 
-/** Comping rhythms for a feel and meter; meters without their own are marked on their strong beats. */
+/** Comping rhythms for a feel and meter, sparse to busy; rare meters are marked on their strong beats. */
 export function compingPatterns(feel: FeelName, meter: Meter): readonly (readonly Hit[])[] {
   const beats = beatsPerBar(meter);
-  const own = COMPING[`${feel} ${beats}`];
+  const own = COMPING[`${feelIn(meter, feel)} ${beats}`] ?? COMPING[`any ${beats}`];
   if (own) return own;
   const strong = strongBeats(meter);
+  const parts = partsOfBeat(meter);
   return [
-    strong.map((beat, index) => hit(beat * 2, ((strong[index + 1] ?? beats) - beat) * 2 - 1)),
+    strong.map((beat, index) =>
+      hit(beat * parts, ((strong[index + 1] ?? beats) - beat) * parts - 1),
+    ),
   ];
+}
+
+/** The feel of a bar whose meter may differ from the tune's: compound bars are felt in three, and no others. */
+function feelIn(meter: Meter, feel: FeelName): FeelName {
+  if (isCompound(meter)) return 'compound';
+  return feel === 'compound' ? 'straight' : feel;
 }
 
 /** Drum voices, as General MIDI level 1 percussion keys (tests/reference/midi.json). */
@@ -65,19 +108,23 @@ export const KIT = {
   pedalHat: 44,
   closedHat: 42,
   ride: 51,
+  crash: 49,
 } as const;
 
-/** A stroke of the drummer: place in half beats (thirds of a beat in compound meters), key and loudness. */
+/** A stroke of the drummer: place in parts of a beat ({@link partsOfBeat}), key and loudness. */
 export interface Stroke {
   readonly at: number;
   readonly key: number;
   readonly velocity: number;
 }
 
-/** Half-beat places at which each voice of a feel plays in a bar of so many beats. */
+/**
+ * Strokes of the feel's time in one bar. The skip beat of the ride comes and goes and figures of two bars
+ * alternate by the bar's index, so that neighbours differ.
+ */
 export function drumStrokes(feel: FeelName, meter: Meter, bar: number): Stroke[] {
   const beats = beatsPerBar(meter);
-  switch (feel) {
+  switch (feelIn(meter, feel)) {
     case 'bossa':
       return beats === 4 ? bossa(bar) : straight(beats);
     case 'straight':
@@ -89,17 +136,19 @@ export function drumStrokes(feel: FeelName, meter: Meter, bar: number): Stroke[]
     case 'compound':
       return compound(beats);
     default:
-      return [...timekeeping(beats, true, 58), ...offBeats(beats, 46), ...feathered(beats)];
+      return [...timekeeping(beats, true, 58, bar), ...offBeats(beats, 46), ...feathered(beats)];
   }
 }
 
-/** Ride on every beat, with the skip beat before every other one. */
-function timekeeping(beats: number, skip: boolean, velocity: number): Stroke[] {
+/** Ride on every beat, with the skip beat before every other one; every fourth bar leaves its last one out. */
+function timekeeping(beats: number, skip: boolean, velocity: number, bar = 0): Stroke[] {
+  const left = bar % 4 === 2 ? beats - (beats % 2) - 1 : -1;
   const strokes: Stroke[] = [];
   for (let beat = 0; beat < beats; beat++) {
     const weak = beats === 3 ? beat === 1 : beat % 2 === 1;
     strokes.push({ at: beat * 2, key: KIT.ride, velocity: velocity + (weak ? 8 : 0) });
-    if (skip && weak) strokes.push({ at: beat * 2 + 1, key: KIT.ride, velocity: velocity - 12 });
+    if (skip && weak && beat !== left)
+      strokes.push({ at: beat * 2 + 1, key: KIT.ride, velocity: velocity - 12 });
   }
   return strokes;
 }

@@ -50,6 +50,8 @@ export interface Stage {
   readonly directions: readonly (Direction & { readonly at: Ticks })[];
   readonly chairs: readonly Chair[];
   readonly withBass: boolean;
+  /** Where the last chord of all is struck and held to the end; null when the music goes round or ends in silence. */
+  readonly ending: { readonly start: Ticks; readonly length: Ticks } | null;
 }
 
 const HOUSE_DRUMS: Chair = {
@@ -64,6 +66,7 @@ const HOUSE_DRUMS: Chair = {
 export function stageOf(input: PerformInput): Stage {
   const { tune, chorus, state } = input;
   const realisation = realise(chorus, state);
+  const bars = barsOf(chorus, realisation);
   const chairs = [...input.band.chairs].sort((a, b) => a.order - b.order);
   const drummed =
     chairs.some((chair) => chair.role === 'drums') || input.options?.without === HOUSE_DRUMS.id;
@@ -72,7 +75,7 @@ export function stageOf(input: PerformInput): Stage {
     tune,
     chorus,
     realisation,
-    bars: barsOf(chorus, realisation),
+    bars,
     feel: feelOf(state.head.feel ?? tune.feel, tune.meter),
     tempo: state.head.tempo ?? tune.tempo ?? USUAL_TEMPO,
     directions: Object.values(state.directions).map((direction) => ({
@@ -81,6 +84,7 @@ export function stageOf(input: PerformInput): Stage {
     })),
     chairs: drummed ? chairs : [...chairs, HOUSE_DRUMS],
     withBass: chairs.some((chair) => chair.role === 'bass'),
+    ending: endingOf(bars, realisation, input.options),
   };
 }
 
@@ -93,4 +97,38 @@ function barsOf(chorus: Chorus, realisation: Realisation): PlayedBar[] {
       intensity: plan.intensity,
     })),
   );
+}
+
+/**
+ * The last chord is struck where it begins in the last bar, or on that bar line, and held. One chorus asked
+ * for by itself is a loop and goes round instead; so does a tune that ends in silence (N.C.).
+ */
+function endingOf(
+  bars: readonly PlayedBar[],
+  realisation: Realisation,
+  options: PerformOptions | undefined,
+): Stage['ending'] {
+  const loop = options?.choruses && options.choruses.from === options.choruses.to;
+  const last = bars[bars.length - 1];
+  const event = realisation.band[realisation.band.length - 1];
+  if (loop || !last || event?.harmony.kind !== 'chord') return null;
+  const start = Math.max(last.start, event.start);
+  return { start, length: last.start + last.length - start };
+}
+
+/** What a chair is directed to do at a tick; null where it plays as usual. */
+export function wordsAt(stage: Stage, chair: string, at: Ticks): Direction['words'] | null {
+  for (const direction of stage.directions) {
+    if (direction.chair !== chair) continue;
+    if (at >= direction.at && at < direction.at + direction.length) return direction.words;
+  }
+  return null;
+}
+
+/**
+ * A fixed, well-mixed number for a place, 0 to `among` - 1: what varies from bar to bar takes it instead of
+ * chance, so that the same arrangement always sounds the same. Knuth's multiplicative hash.
+ */
+export function variation(place: number, among: number): number {
+  return ((Math.imul(place + 1, 2654435761) >>> 8) ^ (place & 7)) % among;
 }

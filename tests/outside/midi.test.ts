@@ -250,6 +250,7 @@ describe('bytes of the specification', () => {
       'Pedal Hi-Hat',
       'Closed Hi-Hat',
       'Ride Cymbal 1',
+      'Crash Cymbal 1',
     ]);
   });
 });
