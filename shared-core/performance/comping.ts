@@ -26,7 +26,7 @@ const SOUNDING = 0.9;
 export function performComping(chair: Chair, stage: Stage): PerformedNote[] {
   const compers = stage.chairs.filter((other) => other.role === 'comping');
   const second = compers.findIndex((other) => other.id === chair.id) > 0;
-  const events = stage.realisation.band;
+  const events = stage.changes;
   const voicings = voicingsFor(chair, stage, events);
   const patterns = second ? [] : patternsFor(stage);
   const notes: PerformedNote[] = [];

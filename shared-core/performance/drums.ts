@@ -80,7 +80,7 @@ function lifts(bar: PlayedBar, stage: Stage): boolean {
 function hitsOf(chair: Chair, stage: Stage): PerformedNote[] {
   if (!stage.directions.some(({ chair: id, words }) => id === chair.id && words === 'hits'))
     return [];
-  return stage.realisation.band.flatMap(({ start, harmony }) => {
+  return stage.changes.flatMap(({ start, harmony }) => {
     if (harmony.kind !== 'chord' || wordsAt(stage, chair.id, start) !== 'hits') return [];
     if (stage.ending && start >= stage.ending.start) return [];
     return [KIT.kick, KIT.snare].map((midi) => ({ start, length: 240, midi, velocity: 78 }));

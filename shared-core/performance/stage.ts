@@ -1,9 +1,10 @@
 import type { Band, Chair } from '../arrangement/band.ts';
 import type { ArrangementState, Direction, Realisation } from '../arrangement/model.ts';
 import { realise } from '../arrangement/realise.ts';
+import { sameChord } from '../devices/sound.ts';
 import type { Key } from '../pitch/key.ts';
 import type { Ticks } from '../time/meter.ts';
-import type { Chorus, FormBar, Tune } from '../tune/model.ts';
+import type { Chorus, FormBar, TimedHarmony, Tune } from '../tune/model.ts';
 import { type Feel, feelOf } from './feel.ts';
 
 /** What is to be played. */
@@ -45,6 +46,8 @@ export interface Stage {
   readonly chorus: Chorus;
   readonly realisation: Realisation;
   readonly bars: readonly PlayedBar[];
+  /** What the band plays, a chord written again (a simile) taken as the chord that goes on. */
+  readonly changes: readonly TimedHarmony[];
   readonly feel: Feel;
   readonly tempo: number;
   readonly directions: readonly (Direction & { readonly at: Ticks })[];
@@ -76,6 +79,7 @@ export function stageOf(input: PerformInput): Stage {
     chorus,
     realisation,
     bars,
+    changes: changesOf(realisation.band),
     feel: feelOf(state.head.feel ?? tune.feel, tune.meter),
     tempo: state.head.tempo ?? tune.tempo ?? USUAL_TEMPO,
     directions: Object.values(state.directions).map((direction) => ({
@@ -97,6 +101,18 @@ function barsOf(chorus: Chorus, realisation: Realisation): PlayedBar[] {
       intensity: plan.intensity,
     })),
   );
+}
+
+/** Neighbours with the same chord joined: a change is where another one comes. */
+export function changesOf(line: readonly TimedHarmony[]): TimedHarmony[] {
+  const joined: TimedHarmony[] = [];
+  for (const event of line) {
+    const before = joined[joined.length - 1];
+    if (before && sameChord(before.harmony, event.harmony))
+      joined[joined.length - 1] = { ...before, length: event.start + event.length - before.start };
+    else joined.push(event);
+  }
+  return joined;
 }
 
 /**
