@@ -1,22 +1,11 @@
 import { type Key, signatureOf } from '../pitch/key.ts';
 import { isCompound, type Meter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
 import { ascii } from './ascii.ts';
-import type { Performance, PerformedTrack } from './model.ts';
-import { smfBytes, type Writable } from './smf.ts';
+import type { Performance, PerformedNote, PerformedTrack } from './model.ts';
+import { smfBytes, TrackWriter, type Writable } from './smf.ts';
 
-/** A MIDI event that has not been given its delta yet. */
-type Undated = Writable extends infer E
-  ? E extends Writable
-    ? Omit<E, 'deltaTime'>
-    : never
-  : never;
-
-/** An event at an absolute tick; `rank` orders events of one tick: texts, controllers, note-offs, note-ons. */
-interface Timed {
-  readonly at: Ticks;
-  readonly rank: number;
-  readonly event: Undated;
-}
+/** Release velocity of a player who just lets go: the middle, as the specification advises. */
+const RELEASE = 64;
 
 /**
  * A Standard MIDI File, format 1, 960 ticks to the quarter: a conductor track (name, tempo, meters, keys,
@@ -24,37 +13,39 @@ interface Timed {
  * the same tick, controllers before both, and every track ends where the performance ends.
  *
  * Source of the layout: Standard MIDI Files 1.0 (RP-001), facts and bytes in tests/reference/midi.json.
+ *
+ * @throws RangeError when a note is not on whole ticks: a fraction would shift all that follows.
  */
 export function midiBytes(performance: Performance): Uint8Array {
-  const tracks = [conductor(performance), ...performance.tracks.map(playerEvents)];
-  return smfBytes(
-    tracks.map((events) => deltas(events, performance.length)),
-    TICKS_PER_QUARTER,
-  );
+  const tracks = [
+    conductor(performance),
+    ...performance.tracks.map((track) => player(track, performance.length)),
+  ];
+  return smfBytes(tracks, TICKS_PER_QUARTER);
 }
 
-function conductor(performance: Performance): Timed[] {
-  const meta = (at: Ticks, event: Undated): Timed => ({ at, rank: 0, event });
-  return [
-    meta(0, { meta: true, type: 'trackName', text: ascii(performance.title) }),
-    meta(0, {
-      meta: true,
-      type: 'setTempo',
-      microsecondsPerBeat: Math.round(60_000_000 / performance.quarterBpm),
-    }),
-    ...performance.meters.map(({ at, meter }) => meta(at, timeSignature(meter))),
-    ...performance.keys.map(({ at, key }) => meta(at, keySignature(key))),
-    ...performance.markers.map(({ at, text }) =>
-      meta(at, { meta: true, type: 'marker', text: ascii(text) }),
-    ),
-  ];
+function conductor(performance: Performance): TrackWriter {
+  const track = new TrackWriter();
+  track.event(0, { type: 'trackName', text: ascii(performance.title) });
+  const microsecondsPerBeat = Math.round(60_000_000 / performance.quarterBpm);
+  track.event(0, { type: 'setTempo', microsecondsPerBeat });
+  const timed = [
+    ...performance.meters.map(({ at, meter }) => ({ at, event: timeSignature(meter) })),
+    ...performance.keys.map(({ at, key }) => ({ at, event: keySignature(key) })),
+    ...performance.markers.map(({ at, text }) => ({
+      at,
+      event: { type: 'marker', text: ascii(text) } as const,
+    })),
+  ].sort((a, b) => a.at - b.at);
+  for (const { at, event } of timed) track.event(at, event);
+  track.end(performance.length);
+  return track;
 }
 
 /** Clocks a click: a dotted quarter in compound meters, else the unit of the meter. */
-function timeSignature(meter: Meter): Undated {
+function timeSignature(meter: Meter): Writable {
   const unit = 96 / meter.unit;
   return {
-    meta: true,
     type: 'timeSignature',
     numerator: meter.count,
     denominator: meter.unit,
@@ -64,55 +55,44 @@ function timeSignature(meter: Meter): Undated {
 }
 
 /** Sharps positive, flats negative, folded into the seven either way that a file can hold. */
-function keySignature(key: Key): Undated {
+function keySignature(key: Key): Writable {
   const fifths = signatureOf(key);
   const folded = fifths > 7 ? fifths - 12 : fifths < -7 ? fifths + 12 : fifths;
   return {
-    meta: true,
     type: 'keySignature',
     key: folded,
     scale: key.mode === 'major' ? 0 : 1,
   };
 }
 
-function playerEvents(track: PerformedTrack): Timed[] {
-  const { channel } = track;
-  const events: Timed[] = [
-    {
-      at: 0,
-      rank: 0,
-      event: { meta: true, type: 'trackName', text: ascii(track.name) },
-    },
-  ];
-  if (track.program !== null) {
-    const event: Undated = { type: 'programChange', channel, programNumber: track.program };
-    events.push({ at: 0, rank: 1, event });
+function player({ name, channel, program, notes }: PerformedTrack, length: Ticks): TrackWriter {
+  const track = new TrackWriter();
+  track.event(0, { type: 'trackName', text: ascii(name) });
+  if (program !== null) track.event(0, { type: 'programChange', channel, programNumber: program });
+  for (const key of inPlayingOrder(notes)) {
+    const place = Math.floor(key / PLACE);
+    const [on, note, velocity] = [place % 2 === 1, Math.floor(key / 128) % 128, key % 128];
+    track.note(Math.floor(place / 2), on, channel, note, velocity);
   }
-  for (const note of track.notes) {
-    events.push({
-      at: note.start,
-      rank: 3,
-      event: { type: 'noteOn', channel, noteNumber: note.midi, velocity: note.velocity },
-    });
-    events.push({
-      at: note.start + note.length,
-      rank: 2,
-      event: { type: 'noteOff', channel, noteNumber: note.midi, velocity: 64 },
-    });
-  }
-  return events;
+  track.end(length);
+  return track;
 }
 
-/** Turns absolute ticks into the deltas of a track. Whole ticks only: a fraction would shift all that follows. */
-function deltas(events: readonly Timed[], length: Ticks): Writable[] {
-  const inOrder = [...events].sort((a, b) => a.at - b.at || a.rank - b.rank);
-  let now = 0;
-  const track = inOrder.map(({ at, event }) => {
-    if (!Number.isInteger(at)) throw new RangeError(`A MIDI event at ${at} is not on a whole tick`);
-    const deltaTime = at - now;
-    now = at;
-    return { ...event, deltaTime } as Writable;
-  });
-  const end = { deltaTime: Math.max(0, length - now), meta: true, type: 'endOfTrack' } as Writable;
-  return [...track, end];
+/** Weight of a place in the keys of {@link inPlayingOrder}: a note number and a velocity lie below it. */
+const PLACE = 128 * 128;
+
+/**
+ * Ons and offs of all notes in the order of a file, each as one number: tick, off (0) or on (1), note number,
+ * velocity, the weightiest first. Numbers sort ten times as fast as events, and stay whole to tick 2^38.
+ */
+function inPlayingOrder(notes: readonly PerformedNote[]): Float64Array {
+  const keys = new Float64Array(notes.length * 2);
+  let next = 0;
+  for (const { start, length, midi, velocity } of notes) {
+    if (!Number.isInteger(start) || !Number.isInteger(length))
+      throw new RangeError(`A note from ${start} for ${length} is not on whole ticks`);
+    keys[next++] = (start * 2 + 1) * PLACE + midi * 128 + velocity;
+    keys[next++] = (start + length) * 2 * PLACE + midi * 128 + RELEASE;
+  }
+  return keys.sort();
 }

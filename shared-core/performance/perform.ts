@@ -100,17 +100,30 @@ function placer(
   countIn: Ticks,
 ): (notes: readonly PerformedNote[]) => PerformedNote[] {
   const warp = warpOf(stage);
+  const shift = countIn - window.from;
   return (notes) => {
     const placed: PerformedNote[] = [];
-    for (const note of notes) {
-      if (note.start < window.from || note.start >= window.to) continue;
-      const start = warp(note.start);
-      const end = Math.min(warp(note.start + note.length), window.to);
-      if (end > start)
-        placed.push({ ...note, start: start - window.from + countIn, length: end - start });
+    for (const { start: written, length, midi, velocity } of inOrder(notes)) {
+      if (written < window.from || written >= window.to) continue;
+      const start = warp(written);
+      const end = Math.min(warp(written + length), window.to);
+      if (end > start) placed.push({ start: start + shift, length: end - start, midi, velocity });
     }
-    return withoutOverlaps(placed.sort((a, b) => a.start - b.start || a.midi - b.midi));
+    return withoutOverlaps(placed);
   };
+}
+
+/** Sorted by start, then pitch; players mostly play in order already, so that is asked first. */
+function inOrder(notes: readonly PerformedNote[]): readonly PerformedNote[] {
+  const sorted = notes.every((note, index) => {
+    const before = notes[index - 1];
+    return !before || compare(before, note) <= 0;
+  });
+  return sorted ? notes : [...notes].sort(compare);
+}
+
+function compare(a: PerformedNote, b: PerformedNote): number {
+  return a.start - b.start || a.midi - b.midi;
 }
 
 /** One pitch of one chair sounds once at a time: a note ends where the next of its pitch begins. */
@@ -130,27 +143,26 @@ function withoutOverlaps(notes: PerformedNote[]): PerformedNote[] {
   return kept;
 }
 
-/** The swing of the whole arrangement: straight places in, sounding places out. */
+/**
+ * The swing of the whole arrangement: straight places in, sounding places out. Places come nearly in order
+ * and several times each, so the bar and the place last asked for are remembered.
+ */
 function warpOf(stage: Stage): (at: Ticks) => Ticks {
   const ratio = ratioOf(stage.feel.division, stage.tempo);
   if (ratio === 1) return (at) => at;
-  const starts = stage.bars.map((bar) => bar.start);
+  const { bars } = stage;
+  const recent = new Map<Ticks, Ticks>();
+  let index = 0;
   return (at) => {
-    const bar = stage.bars[indexOf(starts, at)];
-    if (!bar) return at;
-    return bar.start + swungInBar(bar, at - bar.start, ratio);
+    const known = recent.get(at);
+    if (known !== undefined) return known;
+    while (index > 0 && (bars[index]?.start ?? 0) > at) index--;
+    while ((bars[index + 1]?.start ?? Number.POSITIVE_INFINITY) <= at) index++;
+    const bar = bars[index];
+    const place = bar ? bar.start + swungInBar(bar, at - bar.start, ratio) : at;
+    recent.set(at, place);
+    return place;
   };
-}
-
-function indexOf(starts: readonly Ticks[], at: Ticks): number {
-  let low = 0;
-  let high = starts.length - 1;
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if ((starts[middle] ?? 0) <= at) low = middle;
-    else high = middle - 1;
-  }
-  return low;
 }
 
 function metersOf(

@@ -1,4 +1,4 @@
-import type { MidiEvent } from 'midi-file';
+import type { Ticks } from '../time/meter.ts';
 
 /**
  * Bytes of a Standard MIDI File, format 1. Written here because the general library that reads such files
@@ -8,109 +8,123 @@ import type { MidiEvent } from 'midi-file';
  * Source of the layout: Standard MIDI Files 1.0 (RP-001); facts and bytes in tests/reference/midi.json.
  */
 
-/** The events this program writes. */
-export type Writable = Extract<
-  MidiEvent,
-  {
-    type:
-      | 'trackName'
-      | 'marker'
-      | 'setTempo'
-      | 'timeSignature'
-      | 'keySignature'
-      | 'programChange'
-      | 'noteOn'
-      | 'noteOff'
-      | 'endOfTrack';
-  }
->;
+/** The events this program writes beside notes. Channels 0-15, programs 0-127, key -7 flats to 7 sharps. */
+export type Writable =
+  | { readonly type: 'trackName' | 'marker'; readonly text: string }
+  | { readonly type: 'setTempo'; readonly microsecondsPerBeat: number }
+  | {
+      readonly type: 'timeSignature';
+      readonly numerator: number;
+      readonly denominator: number;
+      readonly metronome: number;
+      readonly thirtyseconds: number;
+    }
+  | { readonly type: 'keySignature'; readonly key: number; readonly scale: 0 | 1 }
+  | { readonly type: 'programChange'; readonly channel: number; readonly programNumber: number };
 
 /** Bytes that grow by doubling. */
 class Bytes {
   private store = new Uint8Array(1024);
   length = 0;
 
+  /** Makes room for so many more. */
+  reserve(more: number): void {
+    if (this.length + more <= this.store.length) return;
+    const wider = new Uint8Array(Math.max(this.store.length * 2, this.length + more));
+    wider.set(this.store);
+    this.store = wider;
+  }
+
   push(...values: readonly number[]): void {
-    if (this.length + values.length > this.store.length) {
-      const wider = new Uint8Array(Math.max(this.store.length * 2, this.length + values.length));
-      wider.set(this.store);
-      this.store = wider;
-    }
+    this.reserve(values.length);
     for (const value of values) this.store[this.length++] = value;
+  }
+
+  push3(first: number, second: number, third: number): void {
+    this.reserve(3);
+    this.store[this.length++] = first;
+    this.store[this.length++] = second;
+    this.store[this.length++] = third;
   }
 
   /** Seven bits a byte, high bit set on all but the last. */
   pushVariable(value: number): void {
+    this.reserve(4);
     for (let shift = 21; shift > 0; shift -= 7) {
-      if (value >= 1 << shift) this.push(((value >> shift) & 0x7f) | 0x80);
+      if (value >= 1 << shift) this.store[this.length++] = ((value >> shift) & 0x7f) | 0x80;
     }
-    this.push(value & 0x7f);
+    this.store[this.length++] = value & 0x7f;
   }
 
   pushText(text: string): void {
     for (const character of text) this.push(character.charCodeAt(0) & 0x7f);
   }
 
+  append(chunk: Uint8Array): void {
+    this.reserve(chunk.length);
+    this.store.set(chunk, this.length);
+    this.length += chunk.length;
+  }
+
   done(): Uint8Array {
-    return this.store.subarray(0, this.length);
+    return this.store.slice(0, this.length);
   }
 }
 
-/**
- * A file from its tracks. Deltas are whole ticks below 2^28.
- *
- * @throws RangeError for a delta that a file cannot hold.
- */
-export function smfBytes(
-  tracks: readonly (readonly Writable[])[],
-  ticksPerQuarter: number,
-): Uint8Array {
-  const chunks = tracks.map(trackBytes);
+/** Bytes of one track, written in playing order. Times are absolute whole ticks, deltas below 2^28. */
+export class TrackWriter {
+  private readonly bytes = new Bytes();
+  private now = 0;
+
+  /** @throws RangeError for a tick before the last one, between ticks, or too far ahead for a file. */
+  private moveTo(at: Ticks): void {
+    const delta = at - this.now;
+    if (!Number.isInteger(delta) || delta < 0 || delta >= 1 << 28)
+      throw new RangeError(`A MIDI file holds whole deltas from 0 to 268435455, not ${delta}`);
+    this.bytes.pushVariable(delta);
+    this.now = at;
+  }
+
+  event(at: Ticks, event: Writable): void {
+    this.moveTo(at);
+    this.bytes.push(...eventBytes(event));
+  }
+
+  note(at: Ticks, on: boolean, channel: number, note: number, velocity: number): void {
+    this.moveTo(at);
+    this.bytes.push3((on ? 0x90 : 0x80) | channel, note, velocity);
+  }
+
+  /** The end of the track: not before its last event. */
+  end(at: Ticks): void {
+    this.moveTo(Math.max(at, this.now));
+    this.bytes.push(0xff, 0x2f, 0);
+  }
+
+  done(): Uint8Array {
+    return this.bytes.done();
+  }
+}
+
+/** A file of format 1 from its tracks. */
+export function smfBytes(tracks: readonly TrackWriter[], ticksPerQuarter: number): Uint8Array {
+  const chunks = tracks.map((track) => track.done());
   const file = new Bytes();
   file.pushText('MThd');
   file.push(0, 0, 0, 6, 0, 1, tracks.length >> 8, tracks.length & 0xff);
   file.push(ticksPerQuarter >> 8, ticksPerQuarter & 0xff);
-  const total = chunks.reduce((sum, chunk) => sum + 8 + chunk.length, file.length);
-  const out = new Uint8Array(total);
-  out.set(file.done());
-  let at = file.length;
   for (const chunk of chunks) {
-    const head = new Bytes();
-    head.pushText('MTrk');
-    head.push(
-      chunk.length >>> 24,
-      (chunk.length >> 16) & 0xff,
-      (chunk.length >> 8) & 0xff,
-      chunk.length & 0xff,
-    );
-    out.set(head.done(), at);
-    out.set(chunk, at + 8);
-    at += 8 + chunk.length;
+    const { length } = chunk;
+    file.pushText('MTrk');
+    file.push(length >>> 24, (length >> 16) & 0xff, (length >> 8) & 0xff, length & 0xff);
+    file.append(chunk);
   }
-  return out;
-}
-
-function trackBytes(events: readonly Writable[]): Uint8Array {
-  const bytes = new Bytes();
-  for (const event of events) {
-    if (!Number.isInteger(event.deltaTime) || event.deltaTime < 0 || event.deltaTime >= 1 << 28) {
-      throw new RangeError(
-        `A MIDI file holds whole deltas from 0 to 268435455, not ${event.deltaTime}`,
-      );
-    }
-    bytes.pushVariable(event.deltaTime);
-    bytes.push(...eventBytes(event));
-  }
-  return bytes.done();
+  return file.done();
 }
 
 /** Status and data bytes of an event, its delta aside. */
 function eventBytes(event: Writable): readonly number[] {
   switch (event.type) {
-    case 'noteOn':
-      return [0x90 | event.channel, event.noteNumber, event.velocity];
-    case 'noteOff':
-      return [0x80 | event.channel, event.noteNumber, event.velocity];
     case 'programChange':
       return [0xc0 | event.channel, event.programNumber];
     case 'trackName':
@@ -127,8 +141,6 @@ function eventBytes(event: Writable): readonly number[] {
     }
     case 'keySignature':
       return [0xff, 0x59, 2, event.key & 0xff, event.scale];
-    case 'endOfTrack':
-      return [0xff, 0x2f, 0];
   }
 }
 

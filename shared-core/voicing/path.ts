@@ -71,29 +71,48 @@ export function voicePath(
   const memo = new Map<string, readonly Candidate[]>();
   const columns = chords.map((chord) => (chord ? candidatesFor(chord, options, memo) : []));
   const moves = new Map<readonly Candidate[], Map<readonly Candidate[], Float64Array>>();
-  const totals: Float64Array[] = [];
-  const from: Int16Array[] = [];
+  const totals = new Float64Array(columns.length * KEPT);
+  const from = new Int16Array(columns.length * KEPT);
+  let before: readonly Candidate[] = [];
   columns.forEach((column, at) => {
-    const before = columns[at - 1] ?? [];
-    const beforeTotals = totals[at - 1];
-    const total = new Float64Array(column.length);
-    const back = new Int16Array(column.length).fill(-1);
+    const row = at * KEPT;
     const costs = movesBetween(before, column, moves);
-    for (let index = 0; index < column.length; index++) {
-      let best = before.length === 0 ? 0 : Number.POSITIVE_INFINITY;
-      for (let other = 0; other < before.length; other++) {
-        const cost = (beforeTotals?.[other] ?? 0) + (costs[index * before.length + other] ?? 0);
-        if (cost < best) {
-          best = cost;
-          back[index] = other;
-        }
-      }
-      total[index] = (column[index]?.cost ?? 0) + best;
-    }
-    totals.push(total);
-    from.push(back);
+    extend(totals, from, row, before.length, column.length, costs);
+    column.forEach((candidate, index) => {
+      totals[row + index] = (totals[row + index] ?? 0) + candidate.cost;
+    });
+    before = column;
   });
   return traceBack(columns, totals, from);
+}
+
+/**
+ * Puts the cheapest way into every candidate of a column at `row`, from the column before it. The tables are
+ * flat, a row of {@link KEPT} places a chord: a long arrangement has thousands of chords.
+ */
+function extend(
+  totals: Float64Array,
+  from: Int16Array,
+  row: number,
+  before: number,
+  width: number,
+  costs: Float64Array,
+): void {
+  const rowBefore = row - KEPT;
+  for (let index = 0; index < width; index++) {
+    let best = before === 0 ? 0 : Number.POSITIVE_INFINITY;
+    let back = -1;
+    const move = index * before;
+    for (let other = 0; other < before; other++) {
+      const cost = (totals[rowBefore + other] as number) + (costs[move + other] as number);
+      if (cost < best) {
+        best = cost;
+        back = other;
+      }
+    }
+    totals[row + index] = best;
+    from[row + index] = back;
+  }
 }
 
 /** Costs of every move between two columns; a tune has few pairs of chords, so each is worked out once. */
@@ -109,7 +128,9 @@ function movesBetween(
   }
   let costs = row.get(column);
   if (!costs) {
-    costs = Float64Array.from(column.flatMap((to) => before.map((from) => moveCost(from, to))));
+    costs = new Float64Array(column.length * before.length);
+    let at = 0;
+    for (const to of column) for (const from of before) costs[at++] = moveCost(from, to);
     row.set(column, costs);
   }
   return costs;
@@ -117,8 +138,8 @@ function movesBetween(
 
 function traceBack(
   columns: readonly (readonly Candidate[])[],
-  totals: readonly Float64Array[],
-  from: readonly Int16Array[],
+  totals: Float64Array,
+  from: Int16Array,
 ): (Voicing | null)[] {
   const path: (Voicing | null)[] = new Array<Voicing | null>(columns.length).fill(null);
   let index = -1;
@@ -128,18 +149,17 @@ function traceBack(
       index = -1;
       continue;
     }
-    if (index < 0) index = cheapest(totals[at]);
+    if (index < 0) index = cheapest(totals, at * KEPT, column.length);
     path[at] = column[index]?.voicing ?? null;
-    index = from[at]?.[index] ?? -1;
+    index = from[at * KEPT + index] ?? -1;
   }
   return path;
 }
 
-function cheapest(totals: Float64Array | undefined): number {
+function cheapest(totals: Float64Array, row: number, width: number): number {
   let best = 0;
-  totals?.forEach((total, index) => {
-    if (total < (totals[best] ?? 0)) best = index;
-  });
+  for (let index = 1; index < width; index++)
+    if ((totals[row + index] ?? 0) < (totals[row + best] ?? 0)) best = index;
   return best;
 }
 
