@@ -99,14 +99,15 @@ function placer(
   window: Window,
   countIn: Ticks,
 ): (notes: readonly PerformedNote[]) => PerformedNote[] {
-  const warp = warpOf(stage);
   const shift = countIn - window.from;
   return (notes) => {
     const placed: PerformedNote[] = [];
+    const starts = warpOf(stage);
+    const ends = warpOf(stage);
     for (const { start: written, length, midi, velocity } of inOrder(notes)) {
       if (written < window.from || written >= window.to) continue;
-      const start = warp(written);
-      const end = Math.min(warp(written + length), window.to);
+      const start = starts(written);
+      const end = Math.min(ends(written + length), window.to);
       if (end > start) placed.push({ start: start + shift, length: end - start, midi, velocity });
     }
     return withoutOverlaps(placed);
@@ -127,40 +128,40 @@ function compare(a: PerformedNote, b: PerformedNote): number {
 }
 
 /** One pitch of one chair sounds once at a time: a note ends where the next of its pitch begins. */
-function withoutOverlaps(notes: PerformedNote[]): PerformedNote[] {
-  const last = new Map<number, number>();
+function withoutOverlaps(notes: readonly PerformedNote[]): PerformedNote[] {
+  const last = new Int32Array(128).fill(-1);
   const kept: PerformedNote[] = [];
   for (const note of notes) {
-    const at = last.get(note.midi);
-    const before = at === undefined ? undefined : kept[at];
-    if (before && at !== undefined && before.start + before.length > note.start) {
+    const at = last[note.midi] ?? -1;
+    const before = kept[at];
+    if (before && before.start + before.length > note.start) {
       if (before.start === note.start) continue;
       kept[at] = { ...before, length: note.start - before.start };
     }
-    last.set(note.midi, kept.length);
+    last[note.midi] = kept.length;
     kept.push(note);
   }
   return kept;
 }
 
 /**
- * The swing of the whole arrangement: straight places in, sounding places out. Places come nearly in order
- * and several times each, so the bar and the place last asked for are remembered.
+ * The swing of the whole arrangement: straight places in, sounding places out. Places come in order or
+ * nearly so, and the notes of a chord share theirs, so the bar and the place last asked for are remembered.
  */
 function warpOf(stage: Stage): (at: Ticks) => Ticks {
   const ratio = ratioOf(stage.feel.division, stage.tempo);
   if (ratio === 1) return (at) => at;
   const { bars } = stage;
-  const recent = new Map<Ticks, Ticks>();
   let index = 0;
+  let asked: Ticks = -1;
+  let place: Ticks = 0;
   return (at) => {
-    const known = recent.get(at);
-    if (known !== undefined) return known;
+    if (at === asked) return place;
     while (index > 0 && (bars[index]?.start ?? 0) > at) index--;
     while ((bars[index + 1]?.start ?? Number.POSITIVE_INFINITY) <= at) index++;
     const bar = bars[index];
-    const place = bar ? bar.start + swungInBar(bar, at - bar.start, ratio) : at;
-    recent.set(at, place);
+    asked = at;
+    place = bar ? bar.start + swungInBar(bar, at - bar.start, ratio) : at;
     return place;
   };
 }

@@ -1,0 +1,132 @@
+import type { Chord } from '../chord/model.ts';
+import { chromaOf, type Spelled } from '../pitch/spelled.ts';
+import type { Ticks } from '../time/meter.ts';
+import type { TimedHarmony } from '../tune/model.ts';
+
+/** One place where the bass plays, and what stands there. */
+export interface BassSlot {
+  readonly start: Ticks;
+  readonly length: Ticks;
+  readonly chord: Chord;
+  /** The chord begins here (or is restated at a bar line). */
+  readonly arrives: boolean;
+  /** Chord of the next slot when it is another one: this slot is the approach. */
+  readonly next: Chord | null;
+  /** Strong beat: a chord tone is wanted. 0 is always among the strong beats of a bar. */
+  readonly strong: boolean;
+}
+
+/** How the bass marks time over a stretch. */
+export type BassManner = 'walk' | 'two-feel' | 'pedal' | 'roots';
+
+/** A bar as the bass needs it. */
+export interface BassBar {
+  readonly start: Ticks;
+  readonly length: Ticks;
+  readonly beat: Ticks;
+  /** Beats from the bar's start that carry weight, 0 first: [0, 2] in 4/4. */
+  readonly strong: readonly number[];
+  readonly manner: BassManner;
+}
+
+/**
+ * Cuts bars and changes into slots: a beat each when walking, the strong beats in a two-feel, the changes
+ * alone for roots, a note a bar for pedals. Silence (N.C.) has no slots. A change inside a beat starts a slot of its own.
+ */
+export function bassSlots(bars: readonly BassBar[], harmony: readonly TimedHarmony[]): BassSlot[] {
+  const cuts = overPedals(bars.flatMap((bar) => slotsOfBar(bar, harmony)));
+  return cuts.map((slot, index) => {
+    const previous = cuts[index - 1];
+    const following = cuts[index + 1];
+    const moves =
+      following !== undefined &&
+      following.start === slot.end &&
+      !sameGround(following.chord, slot.chord);
+    const enters = previous?.end !== slot.start;
+    const changes = slot.changed && (!previous || !sameGround(previous.chord, slot.chord));
+    const arrives = slot.pedal || enters || changes;
+    return {
+      start: slot.start,
+      length: slot.end - slot.start,
+      chord: slot.chord,
+      arrives,
+      next: moves && !arrives ? following.chord : null,
+      strong: slot.strong,
+    };
+  });
+}
+
+interface Cut {
+  readonly start: Ticks;
+  readonly end: Ticks;
+  readonly chord: Chord;
+  /** A chord is written here. */
+  readonly changed: boolean;
+  readonly strong: boolean;
+  /** The bass holds its note here, whatever the chords do. */
+  readonly pedal: boolean;
+}
+
+/**
+ * Chords of a pedal stretch over the one note it holds: the bass of the chord it begins on. A stretch ends
+ * where another manner, another player's turn or a silence comes between.
+ */
+function overPedals(cuts: readonly Cut[]): Cut[] {
+  let held: Spelled | null = null;
+  let until: Ticks | null = null;
+  return cuts.map((cut) => {
+    const goes = cut.pedal && held !== null && until === cut.start;
+    const ground: Spelled = goes && held !== null ? held : (cut.chord.bass ?? cut.chord.root);
+    held = cut.pedal ? ground : null;
+    until = cut.end;
+    return cut.pedal ? { ...cut, chord: { ...cut.chord, bass: ground } } : cut;
+  });
+}
+
+function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[]): Cut[] {
+  const end = bar.start + bar.length;
+  const first = indexAt(harmony, bar.start);
+  const found: Cut[] = [];
+  const starts = new Set<Ticks>([bar.start]);
+  if (bar.manner === 'walk') for (let at = bar.start; at < end; at += bar.beat) starts.add(at);
+  if (bar.manner === 'two-feel')
+    for (const beat of bar.strong) starts.add(bar.start + beat * bar.beat);
+  for (let index = first; (harmony[index]?.start ?? end) < end; index++) {
+    const at = harmony[index]?.start ?? end;
+    const silence = [index - 1, index].some((near) => harmony[near]?.harmony.kind === 'none');
+    if (at > bar.start && (bar.manner !== 'pedal' || silence)) starts.add(at);
+  }
+  const inOrder = [...starts].filter((at) => at < end).sort((a, b) => a - b);
+  let event = first;
+  inOrder.forEach((start, index) => {
+    while ((harmony[event + 1]?.start ?? Number.POSITIVE_INFINITY) <= start) event++;
+    const here = harmony[event];
+    if (here?.harmony.kind !== 'chord' || here.start > start) return;
+    const strong = bar.strong.includes((start - bar.start) / bar.beat);
+    found.push({
+      start,
+      end: inOrder[index + 1] ?? end,
+      chord: here.harmony,
+      changed: here.start === start,
+      strong,
+      pedal: bar.manner === 'pedal',
+    });
+  });
+  return found;
+}
+
+/** Index of the event that sounds at a tick (binary search: the line is in order and without gaps). */
+function indexAt(harmony: readonly TimedHarmony[], at: Ticks): number {
+  let low = 0;
+  let high = harmony.length - 1;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if ((harmony[middle]?.start ?? 0) <= at) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+function sameGround(a: Chord, b: Chord): boolean {
+  return chromaOf(a.bass ?? a.root) === chromaOf(b.bass ?? b.root);
+}
