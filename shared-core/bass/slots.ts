@@ -14,6 +14,8 @@ export interface BassSlot {
   readonly next: Chord | null;
   /** Strong beat: a chord tone is wanted. 0 is always among the strong beats of a bar. */
   readonly strong: boolean;
+  /** As in {@link BassBar}. */
+  readonly variety: number;
 }
 
 /** How the bass marks time over a stretch. */
@@ -27,6 +29,8 @@ export interface BassBar {
   /** Beats from the bar's start that carry weight, 0 first: [0, 2] in 4/4. */
   readonly strong: readonly number[];
   readonly manner: BassManner;
+  /** Which of the good lines to take, 0 the plainest: another chorus, another line. Absent: 0. */
+  readonly variety?: number;
 }
 
 /**
@@ -52,6 +56,7 @@ export function bassSlots(bars: readonly BassBar[], harmony: readonly TimedHarmo
       arrives,
       next: moves && !arrives ? following.chord : null,
       strong: slot.strong,
+      variety: slot.variety,
     };
   });
 }
@@ -63,6 +68,7 @@ interface Cut {
   /** A chord is written here. */
   readonly changed: boolean;
   readonly strong: boolean;
+  readonly variety: number;
   /** The bass holds its note here, whatever the chords do. */
   readonly pedal: boolean;
 }
@@ -109,6 +115,7 @@ function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[]): Cut[] {
       chord: here.harmony,
       changed: here.start === start,
       strong,
+      variety: bar.variety ?? 0,
       pedal: bar.manner === 'pedal',
     });
   });

@@ -38,13 +38,14 @@ function changes(...bars: string[]): TimedHarmony[] {
   });
 }
 
-function barsOf(count: number, manner: BassManner): BassBar[] {
+function barsOf(count: number, manner: BassManner, variety = 0): BassBar[] {
   return Array.from({ length: count }, (_, bar) => ({
     start: bar * BAR,
     length: BAR,
     beat: BEAT,
     strong: [0, 2],
     manner,
+    variety,
   }));
 }
 
@@ -149,6 +150,17 @@ describe('a walking line', () => {
       if (own === undefined) expect(nameOf(pitch.pc)).toMatch(/^(?!Fb|Cb|E#|B#)[A-G][b#]?$/);
       else expect(pitch.pc).toBe(own);
     }
+  });
+
+  it.each([1, 2, 3])('keeps to all of that in its variety %s, which is another line', (variety) => {
+    const line = walkingLine(bassSlots(barsOf(12, 'walk', variety), changes(...BLUES)));
+    expect(line).not.toEqual(lineOver(BLUES));
+    for (const { start, harmony } of changes(...BLUES))
+      expect(startingAt(line, start)?.pitch.pc).toBe((harmony as Chord).root);
+    line.slice(1).forEach((note, index) => {
+      const leap = midiOf(note.pitch) - midiOf(line[index]?.pitch ?? note.pitch);
+      expect(Math.abs(leap)).toBeLessThanOrEqual(12);
+    });
   });
 
   it('is the same line every time', () => {

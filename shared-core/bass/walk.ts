@@ -40,6 +40,8 @@ const COST = {
   approachElse: 4,
   /** Semitone away from the middle of the compass. */
   register: 0.05,
+  /** What makes one chorus' line differ from another's: less than any rule. */
+  whim: 0.6,
 } as const;
 
 /** Semitones above the root that walk well through a chord: its scale in rough, by family. */
@@ -85,9 +87,9 @@ export function walkingLine(slots: readonly BassSlot[]): BassNote[] {
 }
 
 function columnFor(slot: BassSlot, memo: Map<string, Column>): Column {
-  const { chord, next, arrives, strong } = slot;
+  const { chord, next, arrives, strong, variety } = slot;
   const ground = chord.bass ?? chord.root;
-  const key = `${chord.root}.${chord.quality.mask}.${ground}.${next ? (next.bass ?? next.root) : ''}.${arrives}.${strong}`;
+  const key = `${chord.root}.${chord.quality.mask}.${ground}.${next ? (next.bass ?? next.root) : ''}.${arrives}.${strong}.${variety}`;
   let column = memo.get(key);
   if (!column) {
     column = columnOf(slot);
@@ -106,9 +108,14 @@ function columnOf(slot: BassSlot): Column {
     if (!judged) continue;
     midi.push(note);
     pc.push(judged.pc);
-    cost.push(judged.cost + Math.abs(note - middle) * COST.register);
+    cost.push(judged.cost + Math.abs(note - middle) * COST.register + whim(slot.variety, note));
   }
   return { midi, pc, cost };
+}
+
+/** What a variety of line holds against a note: small enough that every rule above stays in force. */
+function whim(variety: number, note: number): number {
+  return variety === 0 ? 0 : (modulo(note * 7 + variety * 5, 11) / 10) * COST.whim;
 }
 
 function judge(slot: BassSlot, chroma: Chroma): { pc: Spelled; cost: number } | null {

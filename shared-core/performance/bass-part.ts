@@ -45,7 +45,16 @@ function piecesOf(bar: PlayedBar, chair: Chair, stage: Stage): BassBar[] {
     const beat = beatTicks(bar.meter);
     const gone = (start - bar.start) / beat;
     const strong = strongBeats(bar.meter).flatMap((at) => (at >= gone ? [at - gone] : []));
-    return [{ start, length: (starts[index + 1] ?? end) - start, beat, strong, manner }];
+    return [
+      {
+        start,
+        length: (starts[index + 1] ?? end) - start,
+        beat,
+        strong,
+        manner,
+        variety: bar.chorus % 4,
+      },
+    ];
   });
 }
 

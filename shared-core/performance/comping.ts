@@ -4,7 +4,7 @@ import { midiOf } from '../pitch/spelled.ts';
 import { beatTicks, metricWeight, type Ticks } from '../time/meter.ts';
 import type { TimedHarmony } from '../tune/model.ts';
 import type { Voicing } from '../voicing/model.ts';
-import { voicePath } from '../voicing/path.ts';
+import { neighbourOf, type PathOptions, voicePath } from '../voicing/path.ts';
 import type { PerformedNote } from './model.ts';
 import { compingPatterns, type Hit, partsOfBeat } from './patterns.ts';
 import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
@@ -27,7 +27,9 @@ export function performComping(chair: Chair, stage: Stage): PerformedNote[] {
   const compers = stage.chairs.filter((other) => other.role === 'comping');
   const second = compers.findIndex((other) => other.id === chair.id) > 0;
   const events = stage.changes;
-  const voicings = voicingsFor(chair, stage, events);
+  const options = optionsOf(chair, stage);
+  const voicings = voicePath(events.map(chordOf), options);
+  const colour = second ? null : colours(events, voicings, options);
   const patterns = second ? [] : patternsFor(stage);
   const notes: PerformedNote[] = [];
   let event = 0;
@@ -37,7 +39,7 @@ export function performComping(chair: Chair, stage: Stage): PerformedNote[] {
     for (const hit of hitsOf(bar, events, event, patterns[index] ?? [], second)) {
       if (hit.start < held || !plays(chair, stage, hit, events)) continue;
       if (hit.pushed) held = hit.start + hit.length;
-      strike(notes, hit, voicings, bar, second);
+      strike(notes, hit, colour?.(hit, bar) ?? voicings[hit.event], bar, second);
     }
   });
   return [...notes, ...lastChord(chair, stage, voicings)];
@@ -76,16 +78,35 @@ function lastChord(
   }));
 }
 
-function voicingsFor(
-  chair: Chair,
-  stage: Stage,
-  events: readonly TimedHarmony[],
-): (Voicing | null)[] {
-  const chords = events.map(({ harmony }): Chord | null =>
-    harmony.kind === 'chord' ? harmony : null,
-  );
+function optionsOf(chair: Chair, stage: Stage): PathOptions {
   const guitar = chair.instrument.includes('guitar');
-  return voicePath(chords, { instrument: guitar ? 'guitar' : 'piano', withBass: stage.withBass });
+  return { instrument: guitar ? 'guitar' : 'piano', withBass: stage.withBass };
+}
+
+function chordOf({ harmony }: TimedHarmony): Chord | null {
+  return harmony.kind === 'chord' ? harmony : null;
+}
+
+/**
+ * A chord held for long is not left lying: every other two bars it is played in the voicing next to it.
+ * Each is looked for once.
+ */
+function colours(
+  events: readonly TimedHarmony[],
+  voicings: readonly (Voicing | null)[],
+  options: PathOptions,
+): (hit: Struck, bar: PlayedBar) => Voicing | null {
+  const known = new Map<Voicing, Voicing>();
+  return (hit, bar) => {
+    const event = events[hit.event];
+    const own = voicings[hit.event] ?? null;
+    const chord = event && chordOf(event);
+    if (!own || !chord) return own;
+    if (Math.floor((hit.start - event.start) / (2 * bar.length)) % 2 === 0) return own;
+    const other = known.get(own) ?? neighbourOf(chord, own, options) ?? own;
+    known.set(own, other);
+    return other;
+  };
 }
 
 /** The hits of one bar: the pattern's, cut at changes, and one for every change no pattern hit says. */
@@ -161,11 +182,10 @@ function patternsFor(stage: Stage): (readonly Hit[])[] {
 function strike(
   notes: PerformedNote[],
   hit: Struck,
-  voicings: readonly (Voicing | null)[],
+  voicing: Voicing | null | undefined,
   bar: PlayedBar,
   second: boolean,
 ): void {
-  const voicing = voicings[hit.event];
   if (!voicing) return;
   const stress = metricWeight(bar.meter, hit.start - bar.start) >= 2 ? LOUDNESS.stress : 0;
   const touch = hit.pushed ? LOUDNESS.stress : variation(hit.start, 5) - 2;

@@ -158,6 +158,20 @@ describe('comping', () => {
     for (let bar = 1; bar < 23; bar++) expect(rhythm(bar)).not.toBe(rhythm(bar - 1));
   });
 
+  it('moves a chord that is held for long to the voicing next to it and back', () => {
+    const one = played(`| ${Array.from({ length: 8 }, () => 'Dm7').join(' | ')} | G7 |`);
+    const voicing = (bar: number): string => {
+      const [first, ...rest] = within(chair(one, 'guitar'), bar * BAR, (bar + 1) * BAR);
+      return [first, ...rest.filter(({ start }) => start === first?.start)]
+        .map((note) => note?.midi)
+        .join();
+    };
+    expect(voicing(1)).toBe(voicing(0));
+    expect(voicing(2)).not.toBe(voicing(0));
+    expect(voicing(3)).toBe(voicing(2));
+    expect(voicing(4)).toBe(voicing(0));
+  });
+
   it('keeps the second chair to the changes, softer than the first', () => {
     const one = played(CHANGES);
     expect(strikes(one, 'piano')).toEqual(Array.from({ length: 8 }, (_, bar) => bar * BAR));
@@ -234,6 +248,20 @@ describe('the bass chair', () => {
     expect(wish('pedal')).toEqual([0, 4]);
     expect(wish('hits')).toEqual([0, 4]);
     expect(wish('lay out')).toEqual([]);
+  });
+
+  it('walks another line in the next chorus, over the same roots', () => {
+    const one = played(CHANGES, { head: 'meter: 4/4\ntempo: 120', choruses: 3 });
+    const line = (chorus: number): number[] =>
+      within(chair(one, 'bass'), chorus * 8 * BAR, chorus * 8 * BAR + 7 * BAR).map(
+        ({ midi }) => midi,
+      );
+    expect(line(1)).not.toEqual(line(0));
+    const roots = (chorus: number): number[] =>
+      line(chorus)
+        .filter((_, beat) => beat % 4 === 0)
+        .map((midi) => modulo(midi, 12));
+    expect(roots(1)).toEqual(roots(0));
   });
 
   it('follows a direction that begins inside a bar from there on', () => {

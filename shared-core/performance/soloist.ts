@@ -2,12 +2,13 @@ import type { Chair } from '../arrangement/band.ts';
 import { type Compass, guideLine } from '../line/guide.ts';
 import { type Instrument, instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
-import type { Ticks } from '../time/meter.ts';
+import { metricWeight, type Ticks } from '../time/meter.ts';
 import type { TimedNote } from '../tune/model.ts';
 import type { PerformedNote } from './model.ts';
 import type { Stage } from './stage.ts';
 
-const LOUDNESS = { melody: 88, guide: 70, intensity: 3 } as const;
+/** Loudness of melody and guide tones, what a step of intensity adds, and what each metric weight adds (0-4). */
+const LOUDNESS = { melody: 82, guide: 70, intensity: 3, weight: 2 } as const;
 
 /**
  * A soloist's chair. Where there is a melody, the first soloist plays it in the first and the last chorus
@@ -23,21 +24,33 @@ export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
     const from = plan.order * chorusLength;
     const head =
       stage.chorus.melody.length > 0 && (plan.order === 0 || plan.order === choruses.length - 1);
-    if (head) return seat === 0 ? melodyFrom(stage.chorus.melody, from, compass) : [];
+    if (head) return seat === 0 ? melodyFrom(stage, from, compass, plan.intensity) : [];
     const turn = stage.chorus.melody.length > 0 ? plan.order - 1 : plan.order;
     if (turn % soloists.length !== seat) return [];
     return guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
   });
 }
 
-function melodyFrom(melody: readonly TimedNote[], from: Ticks, compass: Compass): PerformedNote[] {
+function melodyFrom(
+  stage: Stage,
+  from: Ticks,
+  compass: Compass,
+  intensity: number,
+): PerformedNote[] {
+  const { melody, bars } = stage.chorus;
   const shift = octaveInto(melody, compass);
-  return melody.map((note) => ({
-    start: from + note.start,
-    length: note.length,
-    midi: midiOf(note.pitch) + shift,
-    velocity: LOUDNESS.melody,
-  }));
+  let bar = 0;
+  return melody.map((note) => {
+    while ((bars[bar + 1]?.start ?? Number.POSITIVE_INFINITY) <= note.start) bar++;
+    const here = bars[bar];
+    const weight = here ? metricWeight(here.meter, note.start - here.start) : 0;
+    return {
+      start: from + note.start,
+      length: note.length,
+      midi: midiOf(note.pitch) + shift,
+      velocity: LOUDNESS.melody + LOUDNESS.weight * weight + LOUDNESS.intensity * intensity,
+    };
+  });
 }
 
 /** Whole octaves that bring most of a melody into a compass. */

@@ -163,6 +163,27 @@ function cheapest(totals: Float64Array, row: number, width: number): number {
   return best;
 }
 
+/**
+ * The nearest other voicing of the same chord: where a player goes for a change of colour on a chord that is
+ * held for long. Null where the chord has no other.
+ *
+ * @example neighbourOf(Dm7, voicing, { instrument: 'guitar', withBass: true }) // the inversion next to it
+ */
+export function neighbourOf(chord: Chord, voicing: Voicing, options: PathOptions): Voicing | null {
+  const own = candidateOf(voicing, chord, options);
+  let best: Candidate | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (const other of candidatesFor(chord, options, new Map())) {
+    if (other.midi.join() === own.midi.join()) continue;
+    const cost = other.cost + moveCost(own, other);
+    if (cost < least) {
+      best = other;
+      least = cost;
+    }
+  }
+  return best?.voicing ?? null;
+}
+
 function candidatesFor(
   chord: Chord,
   options: PathOptions,
