@@ -46,7 +46,7 @@ export function mud(midi: readonly number[]): number {
  * Source: tests/reference/voicing.json, rule `lil-root`.
  *
  * @param root chroma of the root, 0-11
- * @example mudOver(7, [47, 50, 53]) // B2 over G2: the third lies at its limit, so 0
+ * @example mudOver(0, [52, 55]) // E3 G3 over an unheard C3 (48): major thirds are clear from B2 (47) up, so 0
  */
 export function mudOver(root: Chroma, midi: readonly number[]): number {
   const bottom = midi[0];
