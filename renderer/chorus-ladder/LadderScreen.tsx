@@ -27,6 +27,7 @@ import { LadderHead } from './LadderHead.tsx';
 import { type OpenArrangement, useLadder } from './ladder-store.ts';
 import { PlanDialog } from './PlanDialog.tsx';
 import { QUARTER_LIMITS } from './ruler.ts';
+import { Stranded } from './Stranded.tsx';
 
 type Open = 'keys' | 'export' | 'plan' | null;
 
@@ -86,6 +87,7 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
     // biome-ignore lint/a11y/noStaticElementInteractions: keys that work wherever the person stands on this screen
     <div className="ladder-screen" onKeyDown={useScreenKeys(setOpen)}>
       <LadderHead arrangement={arrangement} onOpen={setOpen}>
+        {!error && <Stranded arrangement={arrangement} />}
         {error && (
           <ErrorNotice
             error={error}

@@ -165,6 +165,27 @@ describe('planning all choruses', () => {
   });
 });
 
+describe('a tune that became shorter', () => {
+  it('says what lies behind its end, and takes it out when asked', async () => {
+    const { page } = window;
+    await writeTune(page, text('Cut Short'));
+    await arrange(page, 'Cut Short', 'Before the cut', 2);
+    await page.getByRole('gridcell', { name: /^Chorus 1, bars 17–18/u }).click();
+    await page.keyboard.press('Enter');
+    await page.locator('.slip-band, .slip-soloist').waitFor();
+    await page.getByRole('link', { name: 'Cut Short' }).click();
+    await page.getByRole('link', { name: 'Open its text' }).click();
+    await page
+      .getByRole('textbox', { name: 'Tune text' })
+      .fill('title: Cut Short\nkey: Bb major\n| Bbmaj7 | % | Cm7 | F7 |');
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('link', { name: /^Before the cut/u }).click();
+    await page.getByText('1 decision that cannot be shown').waitFor();
+    await page.getByRole('button', { name: 'Take them out' }).click();
+    await page.getByText('1 decision that cannot be shown').waitFor({ state: 'detached' });
+  });
+});
+
 describe('a set', () => {
   it('is put together, ordered by keys, and tells how long it takes', async () => {
     const { page } = window;
