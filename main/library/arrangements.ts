@@ -7,7 +7,10 @@ import type { MakeId } from './ids.ts';
 import type { Taste, TasteMark } from './taste.ts';
 import { transact } from './transact.ts';
 
-/** Shape of the JSON kept for states, commands and diffs. A new shape is a migration and a new number. */
+/**
+ * Shape of the JSON kept for states, commands and diffs. A new shape is a migration and a new number; a
+ * table that earlier records lack is read as empty instead ({@link earlier}).
+ */
 export const STATE_VERSION = 1;
 
 /** An arrangement as kept. */
@@ -281,7 +284,7 @@ export class Arrangements {
     if (!command.ok) return command;
     const diff = parseKept<WireDiff>(row.diff, id);
     if (!diff.ok) return diff;
-    return ok({ seq: row.seq, command: command.value, diff: diff.value });
+    return ok({ seq: row.seq, command: command.value, diff: earlier(diff.value) });
   }
 
   #insertDecision(id: string, decision: Decision): void {
@@ -321,9 +324,15 @@ function read(row: StoredRow): Result<StoredArrangement, LibraryError> {
     id: row.id,
     tuneId: row.tune_id,
     name: row.name,
-    state: state.value,
+    state: earlier(state.value),
     revision: row.revision,
   });
+}
+
+/** A state or diff with the tables it has now, empty where it was kept before there were any. */
+function earlier<T extends WireState | WireDiff>(kept: T): T {
+  // What is no record at all is left to the check of its shape, which says that it is damaged.
+  return typeof kept === 'object' && kept !== null ? { ...kept, lines: kept.lines ?? {} } : kept;
 }
 
 /** JSON we wrote. That it no longer is JSON means that something else wrote over it: `library/damaged`. */

@@ -31,7 +31,7 @@ if (what === 'lock') {
   for (let revision = 0; ; revision++) {
     const head = (name: string) => ({ name, tempo: null, feel: null });
     const [before, after] = [head(String(revision)), head(String(revision + 1))];
-    const empty = { choruses: {}, placements: {}, rejections: {}, directions: {} };
+    const empty = { choruses: {}, placements: {}, rejections: {}, directions: {}, lines: {} };
     library.arrangements.decide<never>(made.value, revision, () =>
       ok({
         state: wireState(after.name),

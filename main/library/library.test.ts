@@ -39,6 +39,7 @@ function rename(name: string): Decision {
       placements: {},
       rejections: {},
       directions: {},
+      lines: {},
     },
     label: `Rename to ${name}`,
     taste: [],

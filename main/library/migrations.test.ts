@@ -47,6 +47,8 @@ it.each(MIGRATIONS.map((step) => step.version))(
     expect(library.tunes.list({ words: ['cafe'], symbols: [null] }, true)).toHaveLength(1);
     const [row] = library.arrangements.list(null, false);
     expect([row?.name, row?.choruses, row?.revision]).toEqual(['Sunday', 3, 1]);
+    const kept = library.arrangements.get(row?.id ?? '');
+    expect(kept.ok && kept.value.state.lines).toEqual({});
     const undone = library.arrangements.undo<never>(row?.id ?? '', 1, (_state, past) =>
       ok({ state: wireState(past.diff.head?.before?.name, 3), taste: [] }),
     );

@@ -65,6 +65,7 @@ export function wireState(name = 'Saturday', choruses = 2): WireState {
     placements: {},
     rejections: {},
     directions: {},
+    lines: {},
   };
 }
 

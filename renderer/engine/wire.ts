@@ -1,9 +1,15 @@
 import { applyCommand } from '../../shared-core/arrangement/fold.ts';
-import type { ArrangementState, Command, Placement } from '../../shared-core/arrangement/model.ts';
+import type {
+  ArrangementState,
+  Command,
+  KeptLine,
+  Placement,
+} from '../../shared-core/arrangement/model.ts';
 import type { Harmony } from '../../shared-core/chord/model.ts';
 import { parseChord } from '../../shared-core/chord/parse.ts';
 import { decodeCommand, encode } from '../../shared-core/contract/codec.ts';
 import type { WireCommand, WireState } from '../../shared-core/contract/index.ts';
+import { parsePitch } from '../../shared-core/pitch/spelled.ts';
 
 const harmonies = new Map<string, Harmony>();
 
@@ -18,6 +24,7 @@ export function harmonyOf(symbol: string): Harmony {
 }
 
 type WirePlacement = WireState['placements'][string];
+type WireLine = WireState['lines'][string];
 
 function decodePlacement(placement: WirePlacement): Placement {
   return {
@@ -26,6 +33,17 @@ function decodePlacement(placement: WirePlacement): Placement {
       ...change,
       harmony: harmonyOf(change.harmony),
     })),
+  };
+}
+
+function decodeLine(line: WireLine): KeptLine {
+  return {
+    ...line,
+    notes: line.notes.map((note) => {
+      const pitch = parsePitch(note.pitch);
+      if (!pitch) throw new Error(`The shell sent "${note.pitch}", which is no pitch`);
+      return { ...note, pitch };
+    }),
   };
 }
 
@@ -55,6 +73,7 @@ export function holdState(wire: WireState, before: Held | null): Held {
     placements: shareTable(wire.placements, from?.placements, held?.placements, decodePlacement),
     rejections: shareTable(wire.rejections, from?.rejections, held?.rejections, same),
     directions: shareTable(wire.directions, from?.directions, held?.directions, same),
+    lines: shareTable(wire.lines, from?.lines, held?.lines, decodeLine),
   };
   return { wire, state };
 }
@@ -72,8 +91,13 @@ export function project(held: Held, command: Command): Held {
     if (after) placements[id] = encode(after) as WirePlacement;
     else delete placements[id];
   }
+  const lines = { ...held.wire.lines };
+  for (const [id, { after }] of Object.entries(diff.lines)) {
+    if (after) lines[id] = encode(after) as WireLine;
+    else delete lines[id];
+  }
   const { head, choruses, rejections, directions } = state;
-  return { wire: { head, choruses, rejections, directions, placements }, state };
+  return { wire: { head, choruses, rejections, directions, placements, lines }, state };
 }
 
 function same<T>(value: T): T {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 
 import { applyCommand, applyDiff, emptyArrangement, fold, invertDiff } from './fold.ts';
-import type { ArrangementState, Command, Placement } from './model.ts';
+import type { ArrangementState, Command, KeptLine, Placement } from './model.ts';
 
 const NO_CHORD = { kind: 'none' } as const;
 
@@ -22,6 +22,17 @@ function placement(
     changes: [{ at: 0, length, harmony: NO_CHORD }],
     origin: { kind: 'hand' },
   };
+}
+
+/** A line of quarters on middle C, one a beat. */
+function keptLine(id: string, chorus: string, start: number, beats: number): KeptLine {
+  const notes = Array.from({ length: beats }, (_, beat) => ({
+    start: start + beat * 960,
+    length: 960,
+    pitch: { pc: 0, octave: 4 },
+  }));
+  const length = beats * 960;
+  return { id, chorus, chair: 'tenor', start, length, degree: 'plain', seed: 1, notes };
 }
 
 /** Commands over few ids, so that they meet each other often: some apply, some are refused. */
@@ -59,6 +70,13 @@ const someCommand: fc.Arbitrary<Command> = fc.oneof(
       },
     }),
   ),
+  fc.tuple(fc.nat(5), fc.nat(4), fc.nat(6), fc.integer({ min: 1, max: 4 })).map(
+    ([id, chorus, start, beats]): Command => ({
+      kind: 'set-line',
+      line: keptLine(`l${id}`, `c${chorus}`, start * 960, beats),
+    }),
+  ),
+  fc.nat(5).map((id): Command => ({ kind: 'remove-line', line: `l${id}` })),
   fc.nat(6).map((c): Command => ({ kind: 'remove-chorus', chorus: `c${c}` })),
   fc.tuple(fc.nat(8), fc.nat(6)).map(
     ([id, order]): Command => ({
@@ -133,6 +151,36 @@ describe('folding commands', () => {
     expect(result).toEqual({
       ok: false,
       error: { code: 'arrangement/last-chorus', data: { chorus: 'c1' } },
+    });
+  });
+
+  it('keeps one line at a time for a chair, and takes them out with their chorus', () => {
+    const start = emptyArrangement('Saturday', 2);
+    const both = fold(start, [
+      { kind: 'set-line', line: keptLine('a', 'c1', 0, 4) },
+      { kind: 'set-line', line: { ...keptLine('t', 'c1', 0, 4), chair: 'trumpet' } },
+      { kind: 'set-line', line: keptLine('b', 'c1', 2880, 4) },
+    ]);
+    expect(both.ok && Object.keys(both.value.lines).sort()).toEqual(['b', 't']);
+    const out = both.ok && applyCommand(both.value, { kind: 'remove-chorus', chorus: 'c1' });
+    expect(out && out.ok ? out.value.state.lines : null).toEqual({});
+  });
+
+  it.each([
+    ['sounds over the one before', 960, 480],
+    ['leaves the stretch', 3840, 960],
+    ['has no length', 1920, 0],
+  ])('refuses a line whose second note %s', (_, start, length) => {
+    const line = keptLine('a', 'c1', 0, 1);
+    const first = { start: 0, length: 1440, pitch: { pc: -3, octave: 4 } };
+    const notes = [first, { start, length, pitch: { pc: 0, octave: 4 } }];
+    const result = applyCommand(emptyArrangement('Saturday', 1), {
+      kind: 'set-line',
+      line: { ...line, length: 3840, notes },
+    });
+    expect(result).toEqual({
+      ok: false,
+      error: { code: 'arrangement/line-notes', data: { note: 2 } },
     });
   });
 

@@ -6,6 +6,7 @@ import type {
   ChorusPlan,
   Command,
   CommandError,
+  KeptLine,
   Placement,
   RecordChange,
 } from './model.ts';
@@ -18,8 +19,8 @@ export interface Applied {
 }
 
 type Step = Result<ArrangementState, CommandError>;
-type Table = 'choruses' | 'placements' | 'rejections' | 'directions';
-const TABLES: readonly Table[] = ['choruses', 'placements', 'rejections', 'directions'];
+type Table = 'choruses' | 'placements' | 'rejections' | 'directions' | 'lines';
+const TABLES: readonly Table[] = ['choruses', 'placements', 'rejections', 'directions', 'lines'];
 
 /**
  * A fresh arrangement of `choruses` plain choruses (at least one). Chorus ids are `c1`, `c2`, ...
@@ -42,6 +43,7 @@ export function emptyArrangement(name: string, choruses: number): ArrangementSta
     placements: {},
     rejections: {},
     directions: {},
+    lines: {},
   };
 }
 
@@ -123,6 +125,10 @@ function step(state: ArrangementState, command: Command): Step {
         : fail('arrangement/no-chorus', { chorus: command.direction.chorus });
     case 'remove-direction':
       return drop(state, 'directions', command.direction, 'arrangement/no-direction');
+    case 'set-line':
+      return setLine(state, command.line);
+    case 'remove-line':
+      return drop(state, 'lines', command.line, 'arrangement/no-line');
     case 'batch':
       return fold(state, command.commands);
     default:
@@ -180,6 +186,36 @@ function setLayer(state: ArrangementState, id: string, layer: Placement['layer']
   return place(state, { ...placement, layer });
 }
 
+/** Keeps a line; lines of the same chair that claim some of the same time give way. */
+function setLine(state: ArrangementState, line: KeptLine): Step {
+  if (!state.choruses[line.chorus]) return fail('arrangement/no-chorus', { chorus: line.chorus });
+  const wrong = firstWrongNote(line);
+  if (wrong !== null) return fail('arrangement/line-notes', { note: wrong + 1 });
+  const kept: Record<string, KeptLine> = {};
+  for (const other of Object.values(state.lines)) {
+    const meets =
+      other.chorus === line.chorus &&
+      other.chair === line.chair &&
+      other.start < line.start + line.length &&
+      line.start < other.start + other.length;
+    if (other.id !== line.id && !meets) kept[other.id] = other;
+  }
+  kept[line.id] = line;
+  return ok({ ...state, lines: kept });
+}
+
+/** 0-based place of the first note that is out of order, sounds over the one before or leaves the stretch. */
+function firstWrongNote(line: KeptLine): number | null {
+  if (line.start < 0 || line.length <= 0) return 0;
+  let free = line.start;
+  for (const [index, note] of line.notes.entries()) {
+    if (note.start < free || note.length <= 0) return index;
+    free = note.start + note.length;
+    if (free > line.start + line.length) return index;
+  }
+  return null;
+}
+
 function addChorus(state: ArrangementState, chorus: ChorusPlan): Step {
   const order = chorusesInOrder(state);
   if (state.choruses[chorus.id]) return fail('arrangement/duplicate-id', { id: chorus.id });
@@ -200,6 +236,7 @@ function removeChorus(state: ArrangementState, id: string): Step {
     placements: without(state.placements, id),
     rejections: without(state.rejections, id),
     directions: without(state.directions, id),
+    lines: without(state.lines, id),
   });
 }
 
@@ -256,6 +293,7 @@ export function diffOf(before: ArrangementState, after: ArrangementState): Arran
     placements: tableDiff(before.placements, after.placements),
     rejections: tableDiff(before.rejections, after.rejections),
     directions: tableDiff(before.directions, after.directions),
+    lines: tableDiff(before.lines, after.lines),
   };
 }
 
@@ -291,6 +329,7 @@ export function invertDiff(diff: ArrangementDiff): ArrangementDiff {
     placements: swapAll(diff.placements),
     rejections: swapAll(diff.rejections),
     directions: swapAll(diff.directions),
+    lines: swapAll(diff.lines),
   };
 }
 
@@ -339,6 +378,10 @@ export function labelOf(command: Command): string {
       return `Direct a chair: ${command.direction.words}`;
     case 'remove-direction':
       return 'Take out a direction';
+    case 'set-line':
+      return 'Keep a line';
+    case 'remove-line':
+      return 'Take out a line';
     case 'batch':
       return command.label;
     default:

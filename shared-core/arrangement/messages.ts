@@ -12,6 +12,10 @@ export function commandMessage(error: CommandError): string {
       return 'That proposal is not laid aside; nothing was done.';
     case 'arrangement/no-direction':
       return 'That direction is no longer in the arrangement; nothing was done.';
+    case 'arrangement/no-line':
+      return 'That line is no longer in the arrangement; nothing was done.';
+    case 'arrangement/line-notes':
+      return `Note ${error.data.note} of the line sounds over another or leaves its bars; move or shorten it.`;
     case 'arrangement/duplicate-id':
       return 'A record with that id is already there; try again.';
     case 'arrangement/last-chorus':

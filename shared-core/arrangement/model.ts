@@ -1,6 +1,6 @@
 import type { DeviceName } from '../analysis/model.ts';
 import type { Change, DeviceDegree } from '../devices/model.ts';
-import type { Spelled } from '../pitch/spelled.ts';
+import type { Pitch, Spelled } from '../pitch/spelled.ts';
 import type { Verdict } from '../proposals/model.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { TimedHarmony } from '../tune/model.ts';
@@ -64,6 +64,29 @@ export interface Direction {
   readonly words: 'lay out' | 'two-feel' | 'walk' | 'pedal' | 'on cue' | 'hits' | 'time';
 }
 
+/** A line kept for one chair to play in one chorus: written by the program or by hand, note by note. */
+export interface KeptLine {
+  readonly id: string;
+  readonly chorus: string;
+  readonly chair: string;
+  /** Chorus ticks: the stretch the line was written for, its rests included; inside the chorus. */
+  readonly start: Ticks;
+  readonly length: Ticks;
+  /** How busy it was asked to be. */
+  readonly degree: 'plain' | 'medium' | 'busy';
+  /** What it was drawn from, so that another can be asked for. */
+  readonly seed: number;
+  /** One note at a time, in order, inside the stretch. Chorus ticks, sounding pitch. */
+  readonly notes: readonly KeptNote[];
+}
+
+/** A note of a kept line. */
+export interface KeptNote {
+  readonly start: Ticks;
+  readonly length: Ticks;
+  readonly pitch: Pitch;
+}
+
 /** Facts of the arrangement itself. */
 export interface ArrangementHead {
   readonly name: string;
@@ -79,6 +102,7 @@ export interface ArrangementState {
   readonly placements: Readonly<Record<string, Placement>>;
   readonly rejections: Readonly<Record<string, Rejection>>;
   readonly directions: Readonly<Record<string, Direction>>;
+  readonly lines: Readonly<Record<string, KeptLine>>;
 }
 
 /** One table's change: null before = added, null after = removed. Reversing swaps the pair. */
@@ -94,6 +118,7 @@ export interface ArrangementDiff {
   readonly placements: Readonly<Record<string, RecordChange<Placement>>>;
   readonly rejections: Readonly<Record<string, RecordChange<Rejection>>>;
   readonly directions: Readonly<Record<string, RecordChange<Direction>>>;
+  readonly lines: Readonly<Record<string, RecordChange<KeptLine>>>;
 }
 
 /** Everything a leader can decide. Ids of new records are given by the caller, so that folding is pure. */
@@ -116,6 +141,8 @@ export type Command =
   | { readonly kind: 'set-head'; readonly head: ArrangementHead }
   | { readonly kind: 'set-direction'; readonly direction: Direction }
   | { readonly kind: 'remove-direction'; readonly direction: string }
+  | { readonly kind: 'set-line'; readonly line: KeptLine }
+  | { readonly kind: 'remove-line'; readonly line: string }
   | { readonly kind: 'batch'; readonly label: string; readonly commands: readonly Command[] };
 
 /** Why a command could not be applied. */
@@ -125,6 +152,8 @@ export interface CommandError {
     | 'arrangement/no-placement'
     | 'arrangement/no-rejection'
     | 'arrangement/no-direction'
+    | 'arrangement/no-line'
+    | 'arrangement/line-notes'
     | 'arrangement/duplicate-id'
     | 'arrangement/last-chorus'
     | 'arrangement/out-of-range'

@@ -5,6 +5,7 @@ import type {
   ArrangementHead,
   ChorusPlan,
   Direction,
+  KeptLine,
   Placement,
   Rejection,
 } from '../arrangement/model.ts';
@@ -113,6 +114,21 @@ export const direction: z.ZodType<Direction> = z.strictObject({
   words: z.enum(['lay out', 'two-feel', 'walk', 'pedal', 'on cue', 'hits', 'time']),
 });
 
+/** Sounding pitch with its octave: `Eb4`. */
+const pitch = z.string().regex(/^[A-G](?:b{0,3}|#{0,3})(?:-1|\d)$/u, 'is not a pitch');
+
+/** See `KeptLine`, pitches as text. */
+export const keptLine: z.ZodType<Wire<KeptLine>> = z.strictObject({
+  id,
+  chorus: id,
+  chair: id,
+  start: ticks,
+  length,
+  degree: z.enum(['plain', 'medium', 'busy']),
+  seed: z.int().min(0),
+  notes: z.array(z.strictObject({ start: ticks, length, pitch })).max(20_000),
+});
+
 /** See `Command`, harmonies as text. */
 export const command: z.ZodType<WireCommand> = z.lazy(() =>
   z.discriminatedUnion('kind', [
@@ -134,6 +150,8 @@ export const command: z.ZodType<WireCommand> = z.lazy(() =>
     z.strictObject({ kind: z.literal('set-head'), head }),
     z.strictObject({ kind: z.literal('set-direction'), direction }),
     z.strictObject({ kind: z.literal('remove-direction'), direction: id }),
+    z.strictObject({ kind: z.literal('set-line'), line: keptLine }),
+    z.strictObject({ kind: z.literal('remove-line'), line: id }),
     z.strictObject({
       kind: z.literal('batch'),
       label: z.string().min(1).max(200),
@@ -142,13 +160,14 @@ export const command: z.ZodType<WireCommand> = z.lazy(() =>
   ]),
 );
 
-/** See `ArrangementState`, harmonies as text. */
+/** See `ArrangementState`, harmonies and pitches as text. One kept before there were lines has none. */
 export const state: z.ZodType<WireState> = z.strictObject({
   head,
   choruses: z.record(z.string(), chorusPlan),
   placements: z.record(z.string(), placement),
   rejections: z.record(z.string(), rejection),
   directions: z.record(z.string(), direction),
+  lines: z.record(z.string(), keptLine).default({}),
 });
 
 /** See `Band`. */

@@ -1,11 +1,13 @@
 import type { ArrangementDiff, ArrangementState, Command } from '../arrangement/model.ts';
 import type { Harmony } from '../chord/model.ts';
+import type { Pitch } from '../pitch/spelled.ts';
 
 /**
  * A record as it crosses between window and shell, and as it is stored: every harmony is its canonical
- * symbol text (`Bbmaj7`, `N.C.`), everything else is unchanged. Interned chord qualities never travel.
+ * symbol text (`Bbmaj7`, `N.C.`), every pitch its name with octave (`Eb4`), everything else is unchanged.
+ * Interned chord qualities never travel.
  */
-export type Wire<T> = T extends Harmony
+export type Wire<T> = T extends Harmony | Pitch
   ? string
   : T extends readonly (infer Item)[]
     ? readonly Wire<Item>[]
@@ -13,7 +15,7 @@ export type Wire<T> = T extends Harmony
       ? { readonly [Name in keyof T]: Wire<T[Name]> }
       : T;
 
-/** An arrangement with its harmonies as text. */
+/** An arrangement with its harmonies and pitches as text. */
 export type WireState = Wire<ArrangementState>;
 
 /** A command with its harmonies as text. */

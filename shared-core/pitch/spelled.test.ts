@@ -8,6 +8,7 @@ import {
   letterOf,
   midiOf,
   nameOf,
+  parsePitch,
   parseSpelled,
   pitchAt,
   pitchName,
@@ -20,6 +21,16 @@ import {
 const places = fc.integer({ min: -15, max: 19 });
 
 describe('spelled pitch', () => {
+  it('reads every pitch name it writes, and nothing else', () => {
+    fc.assert(
+      fc.property(places, fc.integer({ min: -1, max: 9 }), (pc, octave) => {
+        expect(parsePitch(pitchName({ pc, octave }))).toEqual({ pc, octave });
+      }),
+    );
+    for (const wrong of ['', 'Eb', '4', 'H4', 'Eb44', 'eb4', 'E b4'])
+      expect(parsePitch(wrong)).toBeNull();
+  });
+
   it('reads and writes every name with up to two accidentals', () => {
     fc.assert(
       fc.property(places, (pc) => {

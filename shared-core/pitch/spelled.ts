@@ -114,6 +114,17 @@ export function pitchName(pitch: Pitch): string {
   return `${nameOf(pitch.pc)}${pitch.octave}`;
 }
 
+/**
+ * Reads a name with octave, the opposite of {@link pitchName}; null when it is not one. Octaves -1 to 9.
+ *
+ * @example parsePitch('Eb4') // { pc: -3, octave: 4 }
+ */
+export function parsePitch(text: string): Pitch | null {
+  const match = /^(\D+?)(-1|\d)$/u.exec(text);
+  const pc = match ? parseSpelled(match[1] ?? '') : null;
+  return pc === null ? null : { pc, octave: Number(match?.[2]) };
+}
+
 /** Diatonic position, seven to the octave, C0 = 0: what decides the line or space of a staff. */
 export function staffStep(pitch: Pitch): number {
   return pitch.octave * 7 + stepOf(pitch.pc);
