@@ -13,9 +13,9 @@ const COST = {
   still: 4,
   restated: 0.6,
   /** A step is free; a skip costs this much a semitone beyond a tone. */
-  skip: 0.3,
+  skip: 0.2,
   /** Turning round: a line that keeps its direction goes somewhere. */
-  turn: 0.7,
+  turn: 1.3,
 } as const;
 
 /** No leap over an octave. */

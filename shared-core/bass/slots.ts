@@ -14,7 +14,7 @@ export interface BassSlot {
   readonly next: Chord | null;
   /** Strong beat: a chord tone is wanted. 0 is always among the strong beats of a bar. */
   readonly strong: boolean;
-  /** As in {@link BassBar}. */
+  /** Which of the good lines to take here, 0-4: it follows from the bar's place, so that bars differ. */
   readonly variety: number;
 }
 
@@ -29,8 +29,6 @@ export interface BassBar {
   /** Beats from the bar's start that carry weight, 0 first: [0, 2] in 4/4. */
   readonly strong: readonly number[];
   readonly manner: BassManner;
-  /** Which of the good lines to take, 0 the plainest: another chorus, another line. Absent: 0. */
-  readonly variety?: number;
 }
 
 /**
@@ -38,7 +36,7 @@ export interface BassBar {
  * alone for roots, a note a bar for pedals. Silence (N.C.) has no slots. A change inside a beat starts a slot of its own.
  */
 export function bassSlots(bars: readonly BassBar[], harmony: readonly TimedHarmony[]): BassSlot[] {
-  const cuts = overPedals(bars.flatMap((bar) => slotsOfBar(bar, harmony)));
+  const cuts = overPedals(bars.flatMap((bar, index) => slotsOfBar(bar, harmony, varietyOf(index))));
   return cuts.map((slot, index) => {
     const previous = cuts[index - 1];
     const following = cuts[index + 1];
@@ -47,7 +45,7 @@ export function bassSlots(bars: readonly BassBar[], harmony: readonly TimedHarmo
       following.start === slot.end &&
       !sameGround(following.chord, slot.chord);
     const enters = previous?.end !== slot.start;
-    const changes = slot.changed && (!previous || !sameGround(previous.chord, slot.chord));
+    const changes = slot.changed && (!previous || isAnother(previous.chord, slot.chord));
     const arrives = slot.pedal || enters || changes;
     return {
       start: slot.start,
@@ -89,7 +87,12 @@ function overPedals(cuts: readonly Cut[]): Cut[] {
   });
 }
 
-function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[]): Cut[] {
+/** A bar's variety: neighbours differ, and so does the same bar of the next chorus. */
+function varietyOf(index: number): number {
+  return (index + (index >> 2)) % 5;
+}
+
+function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[], variety: number): Cut[] {
   const end = bar.start + bar.length;
   const first = indexAt(harmony, bar.start);
   const found: Cut[] = [];
@@ -115,7 +118,7 @@ function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[]): Cut[] {
       chord: here.harmony,
       changed: here.start === start,
       strong,
-      variety: bar.variety ?? 0,
+      variety,
       pedal: bar.manner === 'pedal',
     });
   });
@@ -132,6 +135,11 @@ function indexAt(harmony: readonly TimedHarmony[], at: Ticks): number {
     else high = middle - 1;
   }
   return low;
+}
+
+/** Another chord than the one before, though it may stand on the same bass. */
+function isAnother(a: Chord, b: Chord): boolean {
+  return a.root !== b.root || a.quality !== b.quality || !sameGround(a, b);
 }
 
 function sameGround(a: Chord, b: Chord): boolean {

@@ -38,14 +38,13 @@ function changes(...bars: string[]): TimedHarmony[] {
   });
 }
 
-function barsOf(count: number, manner: BassManner, variety = 0): BassBar[] {
+function barsOf(count: number, manner: BassManner): BassBar[] {
   return Array.from({ length: count }, (_, bar) => ({
     start: bar * BAR,
     length: BAR,
     beat: BEAT,
     strong: [0, 2],
     manner,
-    variety,
   }));
 }
 
@@ -152,15 +151,15 @@ describe('a walking line', () => {
     }
   });
 
-  it.each([1, 2, 3])('keeps to all of that in its variety %s, which is another line', (variety) => {
-    const line = walkingLine(bassSlots(barsOf(12, 'walk', variety), changes(...BLUES)));
-    expect(line).not.toEqual(lineOver(BLUES));
-    for (const { start, harmony } of changes(...BLUES))
-      expect(startingAt(line, start)?.pitch.pc).toBe((harmony as Chord).root);
-    line.slice(1).forEach((note, index) => {
-      const leap = midiOf(note.pitch) - midiOf(line[index]?.pitch ?? note.pitch);
-      expect(Math.abs(leap)).toBeLessThanOrEqual(12);
-    });
+  it('goes somewhere on a held chord: no bar like the one before it', () => {
+    const line = lineOver(Array.from({ length: 16 }, () => 'F7'));
+    const bar = (index: number): string =>
+      line
+        .slice(index * 4, index * 4 + 4)
+        .map(({ pitch }) => midiOf(pitch))
+        .join();
+    for (let index = 1; index < 16; index++) expect(bar(index)).not.toBe(bar(index - 1));
+    expect(new Set(Array.from({ length: 16 }, (_, index) => bar(index))).size).toBeGreaterThan(5);
   });
 
   it('is the same line every time', () => {

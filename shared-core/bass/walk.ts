@@ -41,7 +41,7 @@ const COST = {
   /** Semitone away from the middle of the compass. */
   register: 0.05,
   /** What makes one chorus' line differ from another's: less than any rule. */
-  whim: 0.6,
+  whim: 0.8,
 } as const;
 
 /** Semitones above the root that walk well through a chord: its scale in rough, by family. */
