@@ -1,4 +1,5 @@
 import { assertNever, err, ok, type Result } from '../result.ts';
+import { labelOf } from './label.ts';
 import type {
   ArrangementDiff,
   ArrangementHead,
@@ -76,7 +77,7 @@ export function applyCommand(
 ): Result<Applied, CommandError> {
   const next = step(state, command);
   if (!next.ok) return next;
-  return ok({ state: next.value, diff: diffOf(state, next.value), label: labelOf(command) });
+  return ok({ state: next.value, diff: diffOf(state, next.value), label: labelOf(command, state) });
 }
 
 /** Plays commands one after another from `start`; the first that cannot be applied ends it with its error. */
@@ -347,50 +348,4 @@ export function applyDiff(state: ArrangementState, diff: ArrangementDiff): Arran
     next = { ...next, [table]: records };
   }
   return next;
-}
-
-/** Words for the history: what the leader did, as they would say it. */
-export function labelOf(command: Command): string {
-  switch (command.kind) {
-    case 'accept':
-      return `Accept ${originWords(command.placement)}`;
-    case 'edit':
-      return 'Write changes by hand';
-    case 'reject':
-      return `Lay aside ${command.rejection.device.replaceAll('-', ' ')}`;
-    case 'unreject':
-      return 'Take back what was laid aside';
-    case 'remove':
-      return 'Restore the written changes';
-    case 'set-layer':
-      return command.layer === 'band' ? 'Give it to the whole band' : 'Leave it to the soloist';
-    case 'add-chorus':
-      return 'Add a chorus';
-    case 'remove-chorus':
-      return 'Take out a chorus';
-    case 'move-chorus':
-      return 'Move a chorus';
-    case 'set-chorus':
-      return 'Set a chorus';
-    case 'set-head':
-      return 'Set name, tempo and feel';
-    case 'set-direction':
-      return `Direct a chair: ${command.direction.words}`;
-    case 'remove-direction':
-      return 'Take out a direction';
-    case 'set-line':
-      return 'Keep a line';
-    case 'remove-line':
-      return 'Take out a line';
-    case 'batch':
-      return command.label;
-    default:
-      return assertNever(command);
-  }
-}
-
-function originWords(placement: Placement): string {
-  const name =
-    placement.origin.kind === 'proposal' ? placement.origin.device.replaceAll('-', ' ') : 'changes';
-  return `${name} (${placement.layer === 'band' ? 'band' : 'soloist'})`;
 }
