@@ -126,15 +126,21 @@ export function drumStrokes(feel: FeelName, meter: Meter, bar: number): Stroke[]
   const beats = beatsPerBar(meter);
   switch (feelIn(meter, feel)) {
     case 'bossa':
-      return beats === 4 ? bossa(bar) : straight(beats);
+      return beats === 4 ? bossa(bar) : straight(meter, bar);
     case 'straight':
-      return straight(beats);
+      return straight(meter, bar);
     case 'ballad':
-      return [...timekeeping(beats, false, 38), ...offBeats(beats, 34)];
+      return [...timekeeping(beats, bar % 2 === 1, 38, bar), ...offBeats(beats, 34)];
     case 'shuffle':
-      return [...shuffled(beats), ...offBeats(beats, 50), ...backbeat(beats)];
+      return [
+        ...shuffled(beats),
+        ...offBeats(beats, 50),
+        ...backbeat(beats),
+        ...feathered(beats),
+        ...pickups(bar, beats * 2 - 1),
+      ];
     case 'compound':
-      return compound(beats);
+      return [...compound(beats), ...pickups(bar, beats * 3 - 1)];
     default:
       return [...timekeeping(beats, true, 58, bar), ...offBeats(beats, 46), ...feathered(beats)];
   }
@@ -179,6 +185,11 @@ function shuffled(beats: number): Stroke[] {
   }));
 }
 
+/** A touch of the snare before the bar line, every other bar. */
+function pickups(bar: number, at: number): Stroke[] {
+  return bar % 2 === 1 ? [{ at, key: KIT.snare, velocity: 36 }] : [];
+}
+
 function backbeat(beats: number): Stroke[] {
   return Array.from({ length: beats }, (_, beat) => beat)
     .filter((beat) => beat % 2 === 1)
@@ -199,17 +210,33 @@ function bossa(bar: number): Stroke[] {
   ];
 }
 
-function straight(beats: number): Stroke[] {
-  return [
-    ...Array.from({ length: beats * 2 }, (_, at) => ({
-      at,
-      key: KIT.closedHat,
-      velocity: at % 2 === 0 ? 48 : 36,
-    })),
-    ...backbeat(beats),
-    { at: 0, key: KIT.kick, velocity: 56 },
-    ...(beats >= 4 ? [{ at: 5, key: KIT.kick, velocity: 46 }] : []),
-  ];
+/**
+ * Even eighths on the hi-hat; bass drum where a group of beats begins (3+2 in five, 4+3 in seven) and once
+ * between the beats, at another place every other bar; snare on two and four, or on the last beat of a group
+ * of three.
+ */
+function straight(meter: Meter, bar: number): Stroke[] {
+  const beats = beatsPerBar(meter);
+  const groups = strongBeats(meter);
+  const hat = Array.from({ length: beats * 2 }, (_, at) => ({
+    at,
+    key: KIT.closedHat,
+    velocity: at % 2 === 0 ? 48 : 36,
+  }));
+  const drums = groups.flatMap((from, index) => {
+    const until = groups[index + 1] ?? beats;
+    const size = until - from;
+    const snares = Array.from({ length: size }, (_, beat) => beat).filter((beat) =>
+      size === 3 ? beat === 2 : beat % 2 === 1,
+    );
+    return [
+      { at: from * 2, key: KIT.kick, velocity: index === 0 ? 56 : 46 },
+      ...snares.map((beat) => ({ at: (from + beat) * 2, key: KIT.snare, velocity: 56 })),
+    ];
+  });
+  const between = bar % 2 === 0 ? beats * 2 - 3 : beats === 3 ? 1 : 3;
+  const push = beats < 3 && bar % 2 === 0 ? [] : [{ at: between, key: KIT.kick, velocity: 42 }];
+  return [...hat, ...drums, ...push];
 }
 
 /** Thirds of the dotted beat; here `at` counts thirds. */

@@ -7,6 +7,7 @@ import { barTicks, beatTicks } from '../time/meter.ts';
 import type { Chorus, Tune } from '../tune/model.ts';
 import { readTune } from '../tune/read.ts';
 import { unroll } from '../tune/unroll.ts';
+import { feelOf } from './feel.ts';
 import type { Performance, PerformedNote } from './model.ts';
 import { drumStrokes, KIT, partsOfBeat } from './patterns.ts';
 import { perform } from './perform.ts';
@@ -301,6 +302,24 @@ describe('the drummer', () => {
         }
       }
     }
+  });
+
+  it('marks five as three and two and seven as four and three in even eighths', () => {
+    const places = (count: number, key: number): number[] =>
+      drumStrokes('straight', { count, unit: 4 }, 0)
+        .filter((stroke) => stroke.key === key && stroke.at % 2 === 0)
+        .map(({ at }) => at / 2);
+    expect(places(5, KIT.kick)).toEqual([0, 3]);
+    expect(places(5, KIT.snare)).toEqual([2, 4]);
+    expect(places(7, KIT.kick)).toEqual([0, 4]);
+    expect(places(4, KIT.snare)).toEqual([1, 3]);
+  });
+
+  it.each(METERS)('does not play every bar of four alike in %s %s', (...[text, name]) => {
+    const { tune } = tuneOf(headOf([text, name]), CHANGES);
+    const feel = feelOf(tune.feel, tune.meter).name;
+    const bars = [0, 1, 2, 3].map((bar) => JSON.stringify(drumStrokes(feel, tune.meter, bar)));
+    expect(new Set(bars).size).toBeGreaterThan(1);
   });
 
   it('fills at the end of a section once the music has risen, and crashes where a chorus lifts', () => {

@@ -7,27 +7,62 @@ import type { TimedNote } from '../tune/model.ts';
 import type { PerformedNote } from './model.ts';
 import type { Stage } from './stage.ts';
 
-/** Loudness of melody and guide tones, what a step of intensity adds, and what each metric weight adds (0-4). */
-const LOUDNESS = { melody: 82, guide: 70, intensity: 3, weight: 2 } as const;
+/** Loudness of melody, kept lines and guide tones, what a step of intensity adds, and what each metric weight adds (0-4). */
+const LOUDNESS = { melody: 82, line: 76, guide: 70, intensity: 3, weight: 2 } as const;
 
 /**
  * A soloist's chair. Where there is a melody, the first soloist plays it in the first and the last chorus
  * (the heads). In the choruses between, the soloists take turns, and the one whose turn it is plays the
- * guide-tone line of the changes the soloist plays over: the superimposed ones where there are any.
+ * guide-tone line of the changes the soloist plays over: the superimposed ones where there are any. A line
+ * kept for a chair is what that chair plays there, whoever's turn it is; no guide tones sound against it.
  */
 export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
   const soloists = stage.chairs.filter((other) => other.role === 'soloist');
   const seat = soloists.findIndex((other) => other.id === chair.id);
   const compass = soundingCompass(instrumentById(chair.instrument));
   const { choruses, chorusLength } = stage.realisation;
-  return choruses.flatMap((plan) => {
+  const own = stage.lines.filter((line) => line.chair === chair.id);
+  const usual = choruses.flatMap((plan) => {
     const from = plan.order * chorusLength;
     const head =
       stage.chorus.melody.length > 0 && (plan.order === 0 || plan.order === choruses.length - 1);
-    if (head) return seat === 0 ? melodyFrom(stage, from, compass, plan.intensity) : [];
+    if (head)
+      return seat === 0 ? clearOf(own, melodyFrom(stage, from, compass, plan.intensity)) : [];
     const turn = stage.chorus.melody.length > 0 ? plan.order - 1 : plan.order;
     if (turn % soloists.length !== seat) return [];
-    return guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
+    const guide = guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
+    return clearOf(stage.lines, guide);
+  });
+  return [...usual, ...own.flatMap((line) => keptFrom(stage, line))];
+}
+
+/** The notes of a kept line, a little apart and accented like the guide tones. */
+function keptFrom(stage: Stage, line: Stage['lines'][number]): PerformedNote[] {
+  const intensity = stage.realisation.choruses.find(({ id }) => id === line.chorus)?.intensity ?? 0;
+  const { bars } = stage.chorus;
+  let bar = 0;
+  return line.notes.map(({ start, length, pitch }) => {
+    while ((bars[bar + 1]?.start ?? Number.POSITIVE_INFINITY) <= start) bar++;
+    const here = bars[bar];
+    const weight = here ? metricWeight(here.meter, start - here.start) : 0;
+    return {
+      start: line.at + start,
+      length: Math.max(1, Math.round(length * 0.95)),
+      midi: midiOf(pitch),
+      velocity: LOUDNESS.line + LOUDNESS.intensity * intensity + LOUDNESS.weight * weight,
+    };
+  });
+}
+
+/** Notes that do not sound while a kept line does: left out where they begin in it, cut where they ring into it. */
+function clearOf(lines: Stage['lines'], notes: readonly PerformedNote[]): PerformedNote[] {
+  return notes.flatMap((note) => {
+    const meets = lines.filter(
+      ({ at, start, length }) =>
+        note.start < at + start + length && at + start < note.start + note.length,
+    );
+    const room = Math.min(note.length, ...meets.map(({ at, start }) => at + start - note.start));
+    return room > 0 ? [{ ...note, length: room }] : [];
   });
 }
 

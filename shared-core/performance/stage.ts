@@ -1,5 +1,5 @@
 import type { Band, Chair } from '../arrangement/band.ts';
-import type { ArrangementState, Direction, Realisation } from '../arrangement/model.ts';
+import type { ArrangementState, Direction, KeptLine, Realisation } from '../arrangement/model.ts';
 import { realise } from '../arrangement/realise.ts';
 import { sameChord } from '../devices/sound.ts';
 import type { Key } from '../pitch/key.ts';
@@ -51,6 +51,8 @@ export interface Stage {
   readonly feel: Feel;
   readonly tempo: number;
   readonly directions: readonly (Direction & { readonly at: Ticks })[];
+  /** Kept lines; `at` is where their chorus starts. */
+  readonly lines: readonly (KeptLine & { readonly at: Ticks })[];
   readonly chairs: readonly Chair[];
   readonly withBass: boolean;
   /** Where the last chord of all is struck and held to the end; null when the music goes round or ends in silence. */
@@ -85,6 +87,10 @@ export function stageOf(input: PerformInput): Stage {
     directions: Object.values(state.directions).map((direction) => ({
       ...direction,
       at: (order.get(direction.chorus) ?? 0) * chorus.length + direction.start,
+    })),
+    lines: Object.values(state.lines).map((line) => ({
+      ...line,
+      at: (order.get(line.chorus) ?? 0) * chorus.length,
     })),
     chairs: drummed ? chairs : [...chairs, HOUSE_DRUMS],
     withBass: chairs.some((chair) => chair.role === 'bass'),
