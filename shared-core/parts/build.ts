@@ -148,7 +148,7 @@ function walkedFor(
 const HEAD = /\b(head|theme|melody)\b/iu;
 
 function soloist(
-  { analysis, options = {} }: PartInput,
+  { analysis, state, chair, options = {} }: PartInput,
   reading: ChairReading,
   realisation: Realisation,
   range: NonNullable<ChairReading['instrument']['comfortable']>,
@@ -176,6 +176,14 @@ function soloist(
       melody.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
       range,
     ),
+    lines: Object.values(state.lines)
+      .filter((line) => line.chair === chair.id)
+      .map(({ chorus, start, length, notes }) => ({
+        chorus: state.choruses[chorus]?.order ?? 0,
+        start,
+        length,
+        notes: notes.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
+      })),
     heads: new Set(heads),
     over: (at) => soundAt(realisation.solo, at) !== soundAt(realisation.band, at),
     guideTones: options.guideTones ?? true,

@@ -32,6 +32,13 @@ export interface SoloistInput {
     readonly length: Ticks;
     readonly pitch: Pitch;
   }[];
+  /** Lines kept for this chair: chorus ticks, in the 0-based chorus they are played in. */
+  readonly lines: readonly {
+    readonly chorus: number;
+    readonly start: Ticks;
+    readonly length: Ticks;
+    readonly notes: SoloistInput['melody'];
+  }[];
   /** 0-based choruses that play the melody. */
   readonly heads: ReadonlySet<number>;
   /** Whether the soloist plays something else than the band at a moment (ticks from the first chorus' start). */
@@ -41,7 +48,7 @@ export interface SoloistInput {
 }
 
 /**
- * The soloist's staff: the melody in head choruses; elsewhere the guide-tone line in small notes, and
+ * The soloist's staff: a kept line wherever there is one; the melody in head choruses; elsewhere the guide-tone line in small notes, and
  * over every superimposed chord its arpeggio in full size, with the note that tells and the note that
  * brings it home marked.
  */
@@ -55,8 +62,10 @@ export function soloistWriter(input: SoloistInput): StaffWriter {
   const thread = new GuideThread(input.chorus, line, input);
   return {
     events: (place) => {
+      const line = lineAt(input, place);
+      if (line) return noteEvents(line.notes, place);
       if (input.heads.has(place.chorus) && input.melody.length > 0)
-        return melodyEvents(input, place);
+        return noteEvents(input.melody, place);
       return soloEvents(input, thread, place);
     },
     under: () => null,
@@ -285,12 +294,25 @@ function risingFrom(chord: Chord, count: number, range: { low: Pitch; high: Pitc
   return (best ?? []).map((midi, index) => pitchAt(midi, tones[index] ?? chord.root));
 }
 
-/** The melody of a bar: notes cut at its bar lines and tied over them, rests between. */
-function melodyEvents(input: SoloistInput, { bar }: BarPlace): PartEvent[] {
-  const end = bar.start + bar.length;
-  const inside = input.melody.filter(
-    (note) => note.start < end && note.start + note.length > bar.start,
+/** The kept line that claims some of a bar. */
+function lineAt(
+  input: SoloistInput,
+  { chorus, bar }: BarPlace,
+): SoloistInput['lines'][number] | null {
+  return (
+    input.lines.find(
+      (line) =>
+        line.chorus === chorus &&
+        line.start < bar.start + bar.length &&
+        bar.start < line.start + line.length,
+    ) ?? null
   );
+}
+
+/** Melody or line of a bar: notes cut at its bar lines and tied over them, rests between. */
+function noteEvents(notes: SoloistInput['melody'], { bar }: BarPlace): PartEvent[] {
+  const end = bar.start + bar.length;
+  const inside = notes.filter((note) => note.start < end && note.start + note.length > bar.start);
   const snap = gridOf(inside, bar.start);
   const events: PartEvent[] = [];
   let at = 0;
