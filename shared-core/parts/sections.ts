@@ -37,7 +37,7 @@ function foldRun(
 ): { readonly measures: readonly PartMeasure[]; readonly count: number } {
   const first = sections[at] ?? [];
   let same = 1;
-  while (alike(first, sections[at + same]) === first.length && first.length > 1) same++;
+  while (first.length > 1 && isCopy(first, sections[at + same])) same++;
   if (same > 1) {
     const last = first.length - 1;
     const measures = first.map((measure, index) => ({
@@ -71,8 +71,12 @@ function alike(a: readonly PartMeasure[], b: readonly PartMeasure[] | undefined)
     const other = b[index];
     return !other || paper(measure) !== paper(other);
   });
-  const shared = at < 0 ? Math.min(a.length, b.length) : at;
-  return a.length === b.length ? shared : Math.min(shared, a.length, b.length);
+  return at < 0 ? a.length : at;
+}
+
+/** Whether `b` is `a` again and no more: a longer section that begins like `a` is another section. */
+function isCopy(a: readonly PartMeasure[], b: readonly PartMeasure[] | undefined): boolean {
+  return b?.length === a.length && alike(a, b) === a.length;
 }
 
 /** Everything a reader sees of a bar but its number. */

@@ -8,10 +8,14 @@ import {
   partOf,
   tuneOf,
 } from '../../tests/support/parts.ts';
+import { anyTune as anyWrittenTune } from '../../tests/support/tunes.ts';
+import { emptyArrangement } from '../arrangement/fold.ts';
 import { realise } from '../arrangement/realise.ts';
 import { symbolOf } from '../chord/format.ts';
 import { chromaSetOf } from '../chord/tones.ts';
 import type { TimedHarmony } from '../tune/model.ts';
+import { unroll } from '../tune/unroll.ts';
+import { writeTune } from '../tune/write.ts';
 import { concertLine, unrollPart } from './unroll.ts';
 
 /** What sounds when, neighbours that sound the same joined; optional brackets and spelling aside. */
@@ -50,6 +54,32 @@ describe('a chart followed as printed', () => {
         },
       ),
       { numRuns: 150 },
+    );
+  });
+
+  it('keeps the rest of a section that begins as a repeat inside it does', () => {
+    const known = tuneOf('title: T\nkey: C\n\n[A]\n|: C | D :| E |1 F :|2 G |');
+    const line = concertLine(partOf(known, emptyArrangement('T', 1), 'guitar'), 'band');
+    expect(line.map(({ harmony }) => symbolOf(harmony)).join(' ')).toBe('C D C D E F E G');
+  });
+
+  it('plays what the tune plays, whatever its repeats, endings and jumps', () => {
+    const input = anyWrittenTune.filter((tune) => {
+      const chorus = unroll(tune);
+      return chorus.ok && chorus.value.bars.length <= 120;
+    });
+    fc.assert(
+      fc.property(input, fc.constantFrom(1, 3), (tune, choruses) => {
+        const known = tuneOf(writeTune(tune));
+        const state = emptyArrangement('T', choruses);
+        const part = partOf(known, state, 'guitar');
+        const { bars } = known.analysis.chorus;
+        const lengths = Array.from({ length: choruses }, () => bars.map(({ length }) => length));
+        expect(unrollPart(part).map(({ measure }) => measure.length)).toEqual(lengths.flat());
+        const real = realise(known.analysis.chorus, state);
+        expect(heard(concertLine(part, 'band'))).toEqual(heard(real.band));
+      }),
+      { numRuns: 100 },
     );
   });
 
