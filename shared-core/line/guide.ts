@@ -37,7 +37,8 @@ export function guideLine(harmony: readonly TimedHarmony[], compass: Compass): L
   if (compass.high - compass.low < 12)
     throw new RangeError('A guide-tone line needs a compass of an octave or more');
   const events = harmony.filter((event) => event.harmony.kind === 'chord');
-  const columns = events.map((event) => tonesIn(event.harmony as Chord, compass));
+  const memo = new Map<string, Column>();
+  const columns = events.map((event) => columnFor(event.harmony as Chord, compass, memo));
   const middle = (compass.low + compass.high) / 2;
   const totals: number[][] = [];
   const from: number[][] = [];
@@ -46,16 +47,33 @@ export function guideLine(harmony: readonly TimedHarmony[], compass: Compass): L
     const totalsBefore = totals[at - 1];
     const total: number[] = [];
     const back: number[] = [];
-    for (const pitch of column) {
-      let best = { cost: 0, index: -1 };
-      if (before && totalsBefore) best = cheapest(before, totalsBefore, pitch);
-      total.push(best.cost + Math.abs(midiOf(pitch) - middle) * 0.05);
-      back.push(best.index);
+    for (const midi of column.midi) {
+      const index = before && totalsBefore ? cheapest(before, totalsBefore, midi) : -1;
+      const way = index < 0 ? 0 : wayCost(before, totalsBefore, index, midi);
+      total.push(way + Math.abs(midi - middle) * 0.05);
+      back.push(index);
     }
     totals.push(total);
     from.push(back);
   });
   return traceBack(events, columns, totals, from);
+}
+
+/** Guide tones of a chord in every octave of a compass. */
+interface Column {
+  readonly pitches: readonly Pitch[];
+  readonly midi: readonly number[];
+}
+
+function columnFor(chord: Chord, compass: Compass, memo: Map<string, Column>): Column {
+  const key = `${chord.root}/${chord.quality.mask}`;
+  let column = memo.get(key);
+  if (!column) {
+    const pitches = tonesIn(chord, compass);
+    column = { pitches, midi: pitches.map(midiOf) };
+    memo.set(key, column);
+  }
+  return column;
 }
 
 function tonesIn(chord: Chord, compass: Compass): Pitch[] {
@@ -67,22 +85,31 @@ function tonesIn(chord: Chord, compass: Compass): Pitch[] {
   return found;
 }
 
-function cheapest(
-  before: readonly Pitch[],
-  totals: readonly number[],
-  pitch: Pitch,
-): { cost: number; index: number } {
-  let best = { cost: Number.POSITIVE_INFINITY, index: 0 };
-  before.forEach((other, index) => {
-    const cost = (totals[index] ?? 0) + moveCost(midiOf(pitch) - midiOf(other));
-    if (cost < best.cost) best = { cost, index };
-  });
+function wayCost(
+  before: Column | undefined,
+  totals: readonly number[] | undefined,
+  index: number,
+  midi: number,
+): number {
+  return (totals?.[index] ?? 0) + moveCost(midi - (before?.midi[index] ?? midi));
+}
+
+function cheapest(before: Column, totals: readonly number[], midi: number): number {
+  let best = 0;
+  let least = Number.POSITIVE_INFINITY;
+  for (let index = 0; index < before.midi.length; index++) {
+    const cost = wayCost(before, totals, index, midi);
+    if (cost < least) {
+      best = index;
+      least = cost;
+    }
+  }
   return best;
 }
 
 function traceBack(
   events: readonly TimedHarmony[],
-  columns: readonly (readonly Pitch[])[],
+  columns: readonly Column[],
   totals: readonly (readonly number[])[],
   from: readonly (readonly number[])[],
 ): LineNote[] {
@@ -92,7 +119,7 @@ function traceBack(
   let index = last.indexOf(Math.min(...last));
   for (let at = events.length - 1; at >= 0; at--) {
     const event = events[at];
-    const pitch = columns[at]?.[index];
+    const pitch = columns[at]?.pitches[index];
     if (event && pitch) line.push({ start: event.start, length: event.length, pitch });
     index = from[at]?.[index] ?? 0;
   }

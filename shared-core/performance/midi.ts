@@ -71,8 +71,9 @@ function player({ name, channel, program, notes }: PerformedTrack, length: Ticks
   if (program !== null) track.event(0, { type: 'programChange', channel, programNumber: program });
   for (const key of inPlayingOrder(notes)) {
     const place = Math.floor(key / PLACE);
-    const [on, note, velocity] = [place % 2 === 1, Math.floor(key / 128) % 128, key % 128];
-    track.note(Math.floor(place / 2), on, channel, note, velocity);
+    const tick = Math.floor(place / 2);
+    const rest = key - place * PLACE;
+    track.note(tick, place > tick * 2, channel, rest >> 7, rest & 127);
   }
   track.end(length);
   return track;
