@@ -438,6 +438,14 @@ describe('dynamics', () => {
   });
 });
 
+describe('directions that change nothing in a rehearsal', () => {
+  it.each(['time', 'on cue'] as const)('are played as usual: %s', (words) => {
+    const usual = played(CHANGES);
+    for (const id of ['guitar', 'bass', 'drums'])
+      expect(played(CHANGES, { state: directed(words, id, 0, 8 * BAR) })).toEqual(usual);
+  });
+});
+
 describe('a performance', () => {
   it('is the same every time', () => {
     expect(played(CHANGES, { choruses: 3 })).toEqual(played(CHANGES, { choruses: 3 }));

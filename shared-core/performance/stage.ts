@@ -138,7 +138,10 @@ function endingOf(
   return { start, length: last.start + last.length - start };
 }
 
-/** What a chair is directed to do at a tick; null where it plays as usual. */
+/**
+ * What a chair is directed to do at a tick; null where it plays as usual. `time` is what a rhythm section does
+ * unasked, and `on cue` is played every time: a rehearsal takes the leader's cue as given.
+ */
 export function wordsAt(stage: Stage, chair: string, at: Ticks): Direction['words'] | null {
   for (const direction of stage.directions) {
     if (direction.chair !== chair) continue;
