@@ -9,6 +9,7 @@ import { notesOf } from '../../shared-core/chord/tones.ts';
 import { keyName } from '../../shared-core/pitch/key.ts';
 import { nameOf } from '../../shared-core/pitch/spelled.ts';
 import type { Proposal } from '../../shared-core/proposals/model.ts';
+import { thinAt } from '../../shared-core/proposals/understand.ts';
 import { beatTicks, meterName, type Ticks } from '../../shared-core/time/meter.ts';
 import { barAt } from '../../shared-core/tune/address.ts';
 import type { Tune } from '../../shared-core/tune/model.ts';
@@ -76,6 +77,23 @@ function leadJson(analysis: Analysis, { index, prepares }: ChordReading) {
 function symbolAt(analysis: Analysis, index: number): string | null {
   const reading = analysis.chords[index];
   return reading ? symbolOf(reading.harmony) : null;
+}
+
+/**
+ * What can be made plainer: one row for each chord with a recognised device that can be taken out, `index`
+ * its place in `chords`; `bar` and `beat` say where the plainer changes begin.
+ */
+export function thinningsJson(analysis: Analysis) {
+  return analysis.chords.flatMap(({ index }) => {
+    const thinning = thinAt(analysis, index);
+    const first = thinning && analysis.chords[thinning.first];
+    if (!thinning || !first) return [];
+    const changes = thinning.changes.map((change) => ({
+      ...placeOf(analysis, first.start + change.at),
+      symbol: symbolOf(change.harmony),
+    }));
+    return [{ index, device: thinning.device, ...placeOf(analysis, first.start), changes }];
+  });
 }
 
 /** One held stretch. `next` is the symbol of the chord after it, `nextIndex` its place in `chords`. */

@@ -18,6 +18,7 @@ import { Decided } from './Decided.tsx';
 import { Directions } from './Directions.tsx';
 import { HandEdit } from './HandEdit.tsx';
 import { History } from './History.tsx';
+import { Plainer } from './Plainer.tsx';
 import { ProposalList } from './ProposalList.tsx';
 import { placeWords } from './place-words.ts';
 import { WrittenPanel } from './WrittenPanel.tsx';
@@ -54,7 +55,10 @@ export const Bench = memo(function Bench({
       >
         {view === 'history' && <History arrangement={arrangement} />}
         {view !== 'history' && !chorus && (
-          <WrittenPanel arrangement={arrangement} segment={segment} />
+          <>
+            <Plainer arrangement={arrangement} segment={segment} chorus={null} />
+            <WrittenPanel arrangement={arrangement} segment={segment} />
+          </>
         )}
         {view !== 'history' && chorus && !segment && (
           <ChorusPanel key={chorus.id} arrangement={arrangement} plan={chorus} band={band} />
@@ -62,6 +66,7 @@ export const Bench = memo(function Bench({
         {view === 'proposals' && place && (
           <>
             <Decided place={place} />
+            <Plainer arrangement={arrangement} segment={place.segment} chorus={place.chorus.id} />
             <ProposalList place={place} />
           </>
         )}

@@ -48,6 +48,37 @@ feel: medium swing
 `;
 
 describe('changewright analyse', () => {
+  // Common practice, no source: bII7 into I stands for V7, and a diminished seventh between two degrees a
+  // whole step apart can be left out of the walk.
+  it('says what is thickened and what would be plainer', async () => {
+    const text = [
+      'key: C major',
+      '| Cmaj7 | % | Dm7 | Db7 |',
+      '| Cmaj7 | Am7 Ebdim7 | Dm7 | G7 |',
+    ].join('\n');
+    const { lines } = await call('analyse', file('thick.tune', text), '--json');
+    const [{ chords, thinnings }] = lines();
+    expect(thinnings).toEqual([
+      {
+        index: 3,
+        device: 'tritone-substitute',
+        bar: 4,
+        beat: 1,
+        changes: [{ bar: 4, beat: 1, symbol: 'G7' }],
+      },
+      {
+        index: 6,
+        device: 'passing-diminished',
+        bar: 6,
+        beat: 3,
+        changes: [{ bar: 6, beat: 3, symbol: 'Am7' }],
+      },
+    ]);
+    for (const { index, device } of thinnings) expect(chords[index].device).toBe(device);
+    const plain = await call('analyse', file('plain.tune', '| Dm7 | G7 | Cmaj7 | % |'), '--json');
+    expect(plain.lines()[0].thinnings).toEqual([]);
+  });
+
   it('answers the shape of the headless contract, notes from the root up', async () => {
     const { code, lines } = await call('analyse', file('a.tune', TUNE), '--json');
     const [answer] = lines();

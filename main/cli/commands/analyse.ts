@@ -2,7 +2,7 @@ import { symbolOf } from '../../../shared-core/chord/format.ts';
 import { keyName } from '../../../shared-core/pitch/key.ts';
 import { readArgs } from '../args.ts';
 import type { CliCommand } from '../command.ts';
-import { cadenceJson, chordJson, placeOf, spanJson, tuneJson } from '../describe.ts';
+import { cadenceJson, chordJson, placeOf, spanJson, thinningsJson, tuneJson } from '../describe.ts';
 import { forEachTune } from '../each.ts';
 import type { Io } from '../io.ts';
 import type { GivenTune } from '../session.ts';
@@ -22,6 +22,7 @@ export const ANALYSE: CliCommand = {
         chords: analysis.chords.map((reading) => chordJson(analysis, reading)),
         spans: analysis.spans.map((span) => spanJson(analysis, span)),
         cadences: analysis.cadences.map((cadence) => cadenceJson(analysis, cadence)),
+        thinnings: thinningsJson(analysis),
       }),
       (_, tune) => printForPeople(tune, io),
     );
