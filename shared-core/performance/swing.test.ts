@@ -42,9 +42,9 @@ describe('swinging a place', () => {
 
   it('follows the place in the bar in a pickup of three eighths: its first and third are late', () => {
     const pickup = { meter: FOUR, length: 1440 };
-    // Written on the and of 3, on 4 and on the and of 4; the pickup itself begins late.
-    const places = [0, 480, 960].map((at) => swungInBar(pickup, at, 2) + swung(480, FOUR, 2));
-    expect(places).toEqual([640, 960, 1600]);
+    // Written on the and of 3, on 4 and on the and of 4, which is 480 ticks after beat 3; then the bar line.
+    const places = [0, 480, 960, 1440].map((at) => swungInBar(pickup, at, 2) + 480);
+    expect(places).toEqual([640, 960, 1600, 1920]);
   });
 
   it('is back in place after eight loops of five eighths', () => {

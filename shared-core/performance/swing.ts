@@ -53,7 +53,8 @@ export function swung(at: Ticks, meter: Meter, ratio: number): Ticks {
 
 /**
  * {@link swung} inside one bar of the form, which may be a pickup: its beats are counted from the end, so
- * that three eighths before the bar line keep their off-beats late.
+ * that three eighths before the bar line keep their off-beats late. A pickup that begins on an off-beat
+ * begins late itself, and the bar line after it stays where it is.
  */
 export function swungInBar(
   bar: { readonly meter: Meter; readonly length: Ticks },
@@ -62,5 +63,5 @@ export function swungInBar(
 ): Ticks {
   const beat = beatTicks(bar.meter);
   const ahead = (beat - (bar.length % beat)) % beat;
-  return swung(at + ahead, bar.meter, ratio) - swung(ahead, bar.meter, ratio);
+  return swung(at + ahead, bar.meter, ratio) - ahead;
 }
