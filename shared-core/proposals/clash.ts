@@ -1,6 +1,6 @@
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, ChordQuality } from '../chord/model.ts';
-import type { Change, Site } from '../devices/model.ts';
+import type { Change, Rewrite, Site } from '../devices/model.ts';
 import { chromaOf, modulo, nameOf, type Spelled } from '../pitch/spelled.ts';
 import { beatTicks, type Ticks } from '../time/meter.ts';
 import type { FormBar } from '../tune/model.ts';
@@ -25,7 +25,12 @@ const ALTERED = new Set([1, 3, 6, 8]);
  * altered tensions over a dominant; the tritone substitute, the related two and the diminished seventh
  * over the dominant they stand for. Common practice, no source.
  */
-export function clashReport(site: Site, changes: readonly Change[], ending: boolean): ClashReport {
+export function clashReport(
+  site: Site,
+  rewrite: Pick<Rewrite, 'changes' | 'degree'>,
+  ending: boolean,
+): ClashReport {
+  const { changes } = rewrite;
   const clashes: Clash[] = [];
   const firings = new Map<number, number>();
   for (const change of changes) {
@@ -35,7 +40,7 @@ export function clashReport(site: Site, changes: readonly Change[], ending: bool
     const bar = clashes[before]?.bar;
     if (bar !== undefined) firings.set(bar, (firings.get(bar) ?? 0) + 1);
   }
-  return { clashes, ...verdictOf(site, changes, clashes, firings, ending) };
+  return { clashes, ...verdictOf(site, rewrite, clashes, firings, ending) };
 }
 
 /** What the comping holds under a change: the written chords there, cut to it. */
@@ -122,16 +127,17 @@ function standsFor(solo: Chord, comping: Chord): boolean {
 
 function verdictOf(
   site: Site,
-  changes: readonly Change[],
+  { changes, degree }: Pick<Rewrite, 'changes' | 'degree'>,
   clashes: readonly Clash[],
   firings: ReadonlyMap<number, number>,
   ending: boolean,
 ): { verdict: Verdict; because: string | null } {
   const follow = (because: string) => ({ verdict: 'the band must follow' as const, because });
-  const long = longNewRoot(site, changes);
+  // One note over the held chord sets no root and no key of its own.
+  const long = degree === 'note' ? null : longNewRoot(site, changes);
   if (long) return follow(`${symbolOf(long)} stands for a bar or more`);
   for (const [bar, count] of firings) if (count >= 2) return follow(`two rubs in bar ${bar}`);
-  if (setsNewKey(site, changes)) return follow('a new key is set');
+  if (degree !== 'note' && setsNewKey(site, changes)) return follow('a new key is set');
   if (ending && clashes.length > 0) return follow('it is the ending');
   const first = clashes[0];
   if (first) return { verdict: 'tell the rhythm section', because: first.words };

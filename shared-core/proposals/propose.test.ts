@@ -50,6 +50,18 @@ describe('proposals for a tune', () => {
     expect(new Set(ids).size).toBe(ids.length);
   });
 
+  it('say what one device writes once, in short bars too', () => {
+    const { tune } = readTune(
+      'title: T\nkey: C minor\nmeter: 6/8\n\n[A]\n| Cm6 | Dm7b5 | G7b9 | Cm6 |\n',
+    );
+    const analysis = tune && understand(tune);
+    if (!analysis?.ok) throw new Error('not understood');
+    const said = propose(analysis.value, { chorus: 1 }).map(
+      (p) => `${p.device} ${p.span} ${p.carrier} ${p.degree === 'note'} ${written(p)}`,
+    );
+    expect(new Set(said).size).toBe(said.length);
+  });
+
   it('stand best first within their span, with scores between nought and one', () => {
     const proposals = propose(STATIC_C, { chorus: 1 }).filter(
       (proposal) => proposal.span === 'b1.1x16',
@@ -102,6 +114,15 @@ describe('the clash between soloist and comping', () => {
     expect(find(STATIC_C, 'minor-four', 'Cmaj7:8 Fm6:4 Cmaj7:4').verdict).toBe(
       'the band must follow',
     );
+  });
+
+  it('asks nobody to follow a soloist who leans on one note over the held chord, however long', () => {
+    const fours = propose(STATIC_C, { chorus: 1 }).filter(
+      ({ device, degree, span }) =>
+        device === 'minor-four' && degree === 'note' && span === 'b1.1x16',
+    );
+    expect(fours.some(({ changes }) => (changes[1]?.length ?? 0) >= 3840)).toBe(true);
+    for (const { verdict } of fours) expect(verdict).toBe('tell the rhythm section');
   });
 
   it('asks the band to follow when a new key is set', () => {
@@ -173,6 +194,29 @@ describe('freshness', () => {
       (p) => p.device === 'backdoor' && p.degree === 'seventh' && p.span === 'b1.1x16',
     );
     expect(stale?.freshness).toBe(0);
+  });
+});
+
+describe('a proposal laid aside', () => {
+  it('teaches taste about its own device and degree, and changes no other figure of any proposal', () => {
+    const uses = [
+      { chorus: 1, device: 'backdoor', degree: 'seventh', start: 0, length: 15360 } as const,
+    ];
+    const before = propose(STATIC_C, { chorus: 2, uses });
+    const taste = tasteOf([{ device: 'side-step', degree: 'seventh', accepted: 0, rejected: 1 }]);
+    const after = new Map(
+      propose(STATIC_C, { chorus: 2, uses, taste }).map((proposal) => [proposal.id, proposal]),
+    );
+    expect(after.size).toBe(before.length);
+    for (const proposal of before) {
+      const now = after.get(proposal.id);
+      if (proposal.device === 'side-step') {
+        expect({ ...now, score: 0 }).toEqual({ ...proposal, score: 0 });
+      } else {
+        // Taste lifts nothing else: a device nobody has judged stays where it was.
+        expect(now, proposal.id).toEqual(proposal);
+      }
+    }
   });
 });
 

@@ -120,12 +120,40 @@ function judgeSite(site: Site, options: ProposeOptions, taste: Taste): Proposal[
   for (const device of DEVICES) {
     const asked = options.devices?.includes(device.name) ?? false;
     if (options.devices && !asked) continue;
-    for (const rewrite of device.propose(site)) {
+    for (const rewrite of withoutCopies(device.propose(site))) {
       const proposal = judge(site, rewrite, options, asked, taste);
       if (proposal) judged.push(proposal);
     }
   }
   return judged;
+}
+
+/**
+ * The rewrites of one device, each said once: in short bars two layouts may write the same chords at the
+ * same places. A degree that is one note to play stays beside the chord it is a note of. Two devices that
+ * write the same chords both stay: they are two ways to think, and a leader may look for either by name.
+ */
+function withoutCopies(rewrites: readonly Rewrite[]): readonly Rewrite[] {
+  return rewrites.filter(
+    (rewrite, index) => !rewrites.slice(0, index).some((other) => writesTheSame(rewrite, other)),
+  );
+}
+
+function writesTheSame(a: Rewrite, b: Rewrite): boolean {
+  return (
+    a.changes.length === b.changes.length &&
+    a.carrier === b.carrier &&
+    (a.degree === 'note') === (b.degree === 'note') &&
+    a.changes.every((change, index) => {
+      const other = b.changes[index];
+      return other !== undefined && change.at === other.at && sameHarmony(change, other);
+    })
+  );
+}
+
+function sameHarmony({ harmony: a }: Change, { harmony: b }: Change): boolean {
+  if (a.kind === 'none' || b.kind === 'none') return a.kind === b.kind;
+  return a.root === b.root && a.quality === b.quality && a.bass === b.bass;
 }
 
 function judge(
@@ -140,7 +168,7 @@ function judge(
   const fit = melodyFit(site, changes);
   if (sounds && !asked && melodyForbids(site, fit)) return null;
   const ending = (options.lastChorus ?? false) && site.span.places.includes('end-of-form');
-  const { clashes, verdict } = clashReport(site, changes, ending);
+  const { clashes, verdict } = clashReport(site, rewrite, ending);
   const leading = voiceLeading(site, changes);
   const tempo = options.tempo ?? WEIGHTS.rhythm.usualTempo;
   const share = WEIGHTS.score;
