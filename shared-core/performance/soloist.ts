@@ -1,4 +1,5 @@
 import type { Chair } from '../arrangement/band.ts';
+import { isHead, soloistInTurn, soloistOf } from '../arrangement/soloist-of.ts';
 import { type Compass, guideLine } from '../line/guide.ts';
 import { type Instrument, instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
@@ -11,25 +12,22 @@ import type { Stage } from './stage.ts';
 const LOUDNESS = { melody: 82, line: 76, guide: 70, intensity: 3, weight: 2 } as const;
 
 /**
- * A soloist's chair. Where there is a melody, the first soloist plays it in the first and the last chorus
- * (the heads). In the choruses between, the soloists take turns, and the one whose turn it is plays the
- * guide-tone line of the changes the soloist plays over: the superimposed ones where there are any. A line
- * kept for a chair is what that chair plays there, whoever's turn it is; no guide tones sound against it.
+ * A soloist's chair: what it plays in the choruses that are its own (see `soloistOf`); where a chorus is
+ * for all, the soloists take turns. In a head that is the melody, elsewhere the guide-tone line of the
+ * changes the soloist plays over: the superimposed ones where there are any. A line kept for a chair is
+ * what that chair plays there, whoever's chorus it is; no guide tones sound against it.
  */
 export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
-  const soloists = stage.chairs.filter((other) => other.role === 'soloist');
-  const seat = soloists.findIndex((other) => other.id === chair.id);
   const compass = soundingCompass(instrumentById(chair.instrument));
   const { choruses, chorusLength } = stage.realisation;
+  const melody = stage.chorus.melody.length > 0;
   const own = stage.lines.filter((line) => line.chair === chair.id);
   const usual = choruses.flatMap((plan) => {
     const from = plan.order * chorusLength;
-    const head =
-      stage.chorus.melody.length > 0 && (plan.order === 0 || plan.order === choruses.length - 1);
-    if (head)
-      return seat === 0 ? clearOf(own, melodyFrom(stage, from, compass, plan.intensity)) : [];
-    const turn = stage.chorus.melody.length > 0 ? plan.order - 1 : plan.order;
-    if (turn % soloists.length !== seat) return [];
+    const player = soloistOf(plan, choruses, stage, melody) ?? soloistInTurn(plan, stage, melody);
+    if (player !== chair.id) return [];
+    if (isHead(plan, choruses, melody))
+      return clearOf(own, melodyFrom(stage, from, compass, plan.intensity));
     const guide = guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
     return clearOf(stage.lines, guide);
   });
