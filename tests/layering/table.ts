@@ -60,7 +60,6 @@ export const SHELL_PACKAGES: readonly string[] = [
   'electron',
   'better-sqlite3',
   'pdfkit',
-  'svg-to-pdfkit',
 ];
 
 /**
