@@ -37,7 +37,7 @@ export function contentsOf(
   return contents;
 }
 
-/** What chairs are told, in words, by the cell it starts in. */
+/** What chairs are told and what lines they have, in words, by the cell it starts in. */
 function tellings(
   state: ArrangementState,
   chorus: string,
@@ -45,12 +45,18 @@ function tellings(
   chairNames: ReadonlyMap<string, string>,
 ): ReadonlyMap<string, string> {
   const told = new Map<string, string>();
-  for (const direction of Object.values(state.directions)) {
-    const segment = direction.chorus === chorus ? segmentAt(segments, direction.start) : null;
-    if (!segment) continue;
-    const words = `${chairNames.get(direction.chair) ?? 'A chair that left'}: ${direction.words}`;
+  const tell = (to: { readonly chair: string; readonly start: Ticks }, what: string) => {
+    const segment = segmentAt(segments, to.start);
+    if (!segment) return;
+    const words = `${chairNames.get(to.chair) ?? 'A chair that left'}: ${what}`;
     const before = told.get(segment.id);
     told.set(segment.id, before ? `${before}, ${words}` : words);
+  };
+  for (const direction of Object.values(state.directions)) {
+    if (direction.chorus === chorus) tell(direction, direction.words);
+  }
+  for (const line of Object.values(state.lines)) {
+    if (line.chorus === chorus) tell(line, 'a written line');
   }
   return told;
 }

@@ -4,6 +4,7 @@ import type { ChorusPlan, Command } from '../../shared-core/arrangement/model.ts
 import { type OpenArrangement, useLadder } from '../chorus-ladder/ladder-store.ts';
 import { newId } from '../common/ids.ts';
 import { useClient } from '../common/shell-context.ts';
+import { LinePanel } from '../lines/LinePanel.tsx';
 import { hearChorus } from '../transport/hear.ts';
 import { Directions } from './Directions.tsx';
 
@@ -73,6 +74,7 @@ export function ChorusPanel({
         length={arrangement.open.analysis.chorus.length}
         band={band}
       />
+      <LinePanel arrangement={arrangement} plan={plan} band={band} />
       <div className="panel-tools">
         <button type="button" className="button-ruled" onClick={() => hearChorus(plan.order)}>
           Hear this chorus

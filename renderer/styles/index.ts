@@ -3,6 +3,7 @@ import './shell.css';
 import './chord.css';
 import './ladder.css';
 import './bench.css';
+import './lines.css';
 import './transport.css';
 import './library.css';
 import './pages.css';

@@ -1,3 +1,5 @@
+import { applyCommand } from '../../shared-core/arrangement/fold.ts';
+import type { KeptLine } from '../../shared-core/arrangement/model.ts';
 import { placementOf, usualLayer } from '../../shared-core/arrangement/placement.ts';
 import { useSettings } from '../app/settings.ts';
 import { useBand } from '../band/band-store.ts';
@@ -63,6 +65,17 @@ export function hearDecided(): void {
 /** Sounds one chorus, counted from 0. */
 export function hearChorus(order: number): void {
   hearChoruses(order, order, `Chorus ${order + 1}`);
+}
+
+/** Sounds the chorus of a line with the line in it, kept or not. `order` counts choruses from 0. */
+export function hearLine(line: KeptLine, order: number): void {
+  const on = stage();
+  if (!on) return;
+  const applied = applyCommand(on.state, { kind: 'set-line', line });
+  if (!applied.ok) throw new Error(`A line could not be laid: ${applied.error.code}`);
+  const { countIn } = useSettings.getState();
+  const scene = chorusScene({ ...on, state: applied.value.state }, order, order, countIn);
+  void useTransport.getState().play('The line', scene);
 }
 
 /** Sounds the arrangement from a chorus to its end. */

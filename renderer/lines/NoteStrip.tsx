@@ -1,0 +1,139 @@
+import { type KeyboardEvent, useRef } from 'react';
+import type { KeptLine } from '../../shared-core/arrangement/model.ts';
+import { midiOf, staffStep } from '../../shared-core/pitch/spelled.ts';
+import type { FormBar, TimedHarmony } from '../../shared-core/tune/model.ts';
+import { ChordSymbol } from '../common/ChordSymbol.tsx';
+import { accidentalSign, noteWords, pitchSign } from './note-words.ts';
+
+/** What a key does to the chosen note. */
+export type NoteAct =
+  | { readonly kind: 'move'; readonly semitones: number }
+  | { readonly kind: 'stretch'; readonly eighths: number }
+  | { readonly kind: 'remove' };
+
+/** Bottom lines of the two staves, in diatonic steps from C0. */
+const TREBLE = 30;
+const BASS = 18;
+/** Height of a step and of the space kept over and under the notes, px. */
+const STEP = 4;
+const AIR = 8;
+
+/** A line bar by bar: note heads on a staff, one of them chosen, all of them within reach of the arrows. */
+export function NoteStrip({
+  line,
+  bars,
+  harmony,
+  chosen,
+  onChoose,
+  onAct,
+}: {
+  readonly line: KeptLine;
+  readonly bars: readonly FormBar[];
+  /** What the soloist plays over, chorus ticks. */
+  readonly harmony: readonly TimedHarmony[];
+  readonly chosen: number;
+  readonly onChoose: (index: number) => void;
+  readonly onAct: (index: number, act: NoteAct) => void;
+}) {
+  const box = useRef<HTMLOListElement>(null);
+  const onKey = (event: KeyboardEvent) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const to = walk(event.key, chosen, line.notes.length);
+    const act = actOf(event);
+    if (to === null && !act) return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (act) onAct(chosen, act);
+    if (to !== null) {
+      onChoose(to);
+      box.current?.querySelector<HTMLElement>(`[data-note="${to}"]`)?.focus();
+    }
+  };
+  const staff = staffOf(line);
+  return (
+    <ol ref={box} className="strip" aria-label="Notes of the line" onKeyDown={onKey}>
+      {bars.map((bar) => (
+        <li key={bar.index} className="strip-bar" aria-label={`Bar ${bar.number}`}>
+          <span className="strip-head">
+            <span className="figures small quiet">{bar.number}</span>
+            {harmony
+              .filter((one) => one.start >= bar.start && one.start < bar.start + bar.length)
+              .map((one) => (
+                <ChordSymbol key={one.start} harmony={one.harmony} size={15} />
+              ))}
+          </span>
+          <span className="strip-staff" style={{ height: staff.height }}>
+            {[0, 2, 4, 6, 8].map((rise) => (
+              <span
+                key={rise}
+                className="strip-line"
+                style={{ top: staff.top(staff.bottom + rise) }}
+              />
+            ))}
+            {line.notes.map(
+              (note, index) =>
+                note.start >= bar.start &&
+                note.start < bar.start + bar.length && (
+                  <button
+                    // biome-ignore lint/suspicious/noArrayIndexKey: a note is its place in the line
+                    key={index}
+                    type="button"
+                    data-note={index}
+                    className={index === chosen ? 'note note-chosen' : 'note'}
+                    tabIndex={index === chosen ? 0 : -1}
+                    aria-label={noteWords(note, bar)}
+                    title={pitchSign(note.pitch)}
+                    style={{
+                      left: `${((note.start - bar.start + 240) / (bar.length + 240)) * 100}%`,
+                      top: staff.top(staffStep(note.pitch)),
+                    }}
+                    onFocus={() => onChoose(index)}
+                    onClick={() => onChoose(index)}
+                  >
+                    <span className="note-sign">{accidentalSign(note.pitch)}</span>
+                    <span className={note.length >= 1920 ? 'note-head note-open' : 'note-head'} />
+                  </button>
+                ),
+            )}
+          </span>
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+function walk(key: string, at: number, count: number): number | null {
+  const last = count - 1;
+  if (key === 'ArrowRight') return Math.min(last, at + 1);
+  if (key === 'ArrowLeft') return Math.max(0, at - 1);
+  if (key === 'Home') return 0;
+  return key === 'End' ? last : null;
+}
+
+function actOf({ key, shiftKey }: KeyboardEvent): NoteAct | null {
+  const size = shiftKey ? 12 : 1;
+  if (key === 'ArrowUp') return { kind: 'move', semitones: size };
+  if (key === 'ArrowDown') return { kind: 'move', semitones: -size };
+  if (key === '[') return { kind: 'stretch', eighths: -1 };
+  if (key === ']') return { kind: 'stretch', eighths: 1 };
+  return key === 'Delete' || key === 'Backspace' ? { kind: 'remove' } : null;
+}
+
+/** The staff on which most of the line lies, and room for all of it. */
+function staffOf(line: KeptLine) {
+  const middle = line.notes.reduce((sum, note) => sum + midiOf(note.pitch), 0) / line.notes.length;
+  const bottom = middle < 57 ? BASS : TREBLE;
+  const steps = line.notes.map((note) => staffStep(note.pitch));
+  const high = Math.max(bottom + 8, ...steps);
+  const low = Math.min(bottom, ...steps);
+  return {
+    bottom,
+    height: (high - low) * STEP + 2 * AIR,
+    top: (step: number) => (high - step) * STEP + AIR,
+  };
+}
+
+/** Which staff a line is shown on, in words. */
+export function staffWords(line: KeptLine): string {
+  return staffOf(line).bottom === BASS ? 'bass clef' : 'treble clef';
+}
