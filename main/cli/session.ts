@@ -6,7 +6,7 @@ import type { OpenContext } from '../app/open.ts';
 import type { KnownTune } from '../app/tune-text.ts';
 import { defaultLibraryFile, thisMachine } from '../library/location.ts';
 import { single, type Typed } from './args.ts';
-import { type Io, need } from './io.ts';
+import { badInput, type Io, need } from './io.ts';
 
 /** Largest file that is looked into at all; readers have stricter limits of their own. */
 const LARGEST_FILE = 64 * 1024 * 1024;
@@ -20,7 +20,7 @@ export async function withApp<T>(
   const { openContext } = await import('../app/open.ts');
   const opened = await openContext({
     host: 'loopback',
-    libraryFile: single(typed, 'library') ?? defaultLibraryFile(thisMachine()),
+    libraryFile: libraryNamed(typed),
     sample: false,
     log: (line) => io.err(`${line}\n`),
   });
@@ -30,6 +30,13 @@ export async function withApp<T>(
   } finally {
     await app.close();
   }
+}
+
+/** The library's file. An empty name would open a database that is thrown away, so it is refused. */
+export function libraryNamed(typed: Typed, otherwise = defaultLibraryFile(thisMachine())): string {
+  const given = single(typed, 'library');
+  if (given?.trim() === '') badInput('--library is empty; write the name of a file after it.');
+  return given ?? otherwise;
 }
 
 /** A tune a command works on, with where it came from. */

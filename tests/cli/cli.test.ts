@@ -275,6 +275,12 @@ describe('input that is no good', () => {
     expect(answer.err).toContain(words);
   });
 
+  it('a library without a name is refused rather than kept nowhere', async () => {
+    const { code, out, err } = await call('tunes', '--library', '', '--json');
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toContain('--library is empty');
+  });
+
   it('a file that is no library of ours is refused by name', async () => {
     const { code, err } = await call(
       'tunes',

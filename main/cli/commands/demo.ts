@@ -13,6 +13,7 @@ import { readArgs, single } from '../args.ts';
 import type { CliCommand } from '../command.ts';
 import { type Written, writeExport } from '../deliver.ts';
 import { badInput, type Io, need, printJson } from '../io.ts';
+import { libraryNamed } from '../session.ts';
 
 /** Choruses of every arrangement of the demonstration: head, three solos, head out. */
 const CHORUSES = 5;
@@ -26,7 +27,7 @@ export const DEMO: CliCommand = {
     if (typed.words.length > 0) badInput('demo takes no words, only --out FOLDER.');
     const out = single(typed, 'out') ?? badInput('Say where to with --out FOLDER.');
     const json = typed.flags.has('json');
-    const app = await openSample(single(typed, 'library') ?? join(out, 'demo.changewright'), io);
+    const app = await openSample(libraryNamed(typed, join(out, 'demo.changewright')), io);
     try {
       const told = await wholeJob(app, out, { ...io, out: json ? () => {} : io.out });
       if (json) printJson(io, told);
