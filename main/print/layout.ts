@@ -1,7 +1,7 @@
 import type { Harmony } from '../../shared-core/chord/model.ts';
 import { partToMusicXml } from '../../shared-core/notation/musicxml.ts';
 import type { Part, PartMeasure } from '../../shared-core/parts/model.ts';
-import { printedMeasures } from '../../shared-core/parts/printed.ts';
+import { type PrintedMeasure, printedMeasures } from '../../shared-core/parts/printed.ts';
 import { signatureOf } from '../../shared-core/pitch/key.ts';
 import { setChord } from './chord-symbol.ts';
 import { engrave } from './engraver.ts';
@@ -13,13 +13,15 @@ import { MM, type PrintOptions, type Sheet, sheetOf } from './options.ts';
 import { paginate } from './paginate.ts';
 import { moveItem } from './place.ts';
 import { readEngraving } from './read-svg.ts';
+import { setRestLine } from './rest-line.ts';
 import { restated } from './restate.ts';
 import type { Item, Page, Scene } from './scene.ts';
 import { type SetSystem, setSystem } from './system.ts';
 
 /** Lays a part out: engraves it, sets its words and puts its lines on pages. */
-export async function layOut(part: Part, options: PrintOptions): Promise<Scene> {
+export async function layOut(whole: Part, options: PrintOptions): Promise<Scene> {
   const sheet = sheetOf(options);
+  const part = engravedPart(whole);
   const bars = printedMeasures(part);
   const widths = bars.map(({ measure }) => leastWidth(measure, sheet, leastRoom(part, sheet)));
   const starts = lineStarts(bars, widths, roomOf(part, sheet));
@@ -32,13 +34,40 @@ export async function layOut(part: Part, options: PrintOptions): Promise<Scene> 
     padding: paddingOf(starts, widths, roomOf(part, sheet)),
   });
   const width = ((sheet.right - sheet.left) / MM) * 10;
-  const svgs = await engrave(musicXml, width / sheet.staffScale);
+  const svgs = bars.length > 0 ? await engrave(musicXml, width / sheet.staffScale) : [];
   const tall = svgs.map((svg) => readEngraving(svg, (MM / 100) * sheet.staffScale));
   const glyphs = Object.assign({}, ...tall.map((page) => page.glyphs)) as Scene['glyphs'];
   const systems = tall
     .flatMap((page) => page.systems)
     .map((system) => setSystem({ part: shown, printed, sheet }, system));
-  return { title: part.head.title, pages: pagesOf(shown, sheet, systems), glyphs };
+  const lines = withRestLines(whole, sheet, systems, printed);
+  return { title: part.head.title, pages: pagesOf(shown, sheet, lines), glyphs };
+}
+
+/** The part without the bars that are only counted; its blocks keep their places. */
+function engravedPart(part: Part): Part {
+  const blocks = part.blocks.map((block) => (block.rests ? { ...block, measures: [] } : block));
+  return { ...part, blocks };
+}
+
+/** The engraved lines, and between them a line of rest for each block that is only counted. */
+function withRestLines(
+  part: Part,
+  sheet: Sheet,
+  systems: readonly SetSystem[],
+  printed: readonly PrintedMeasure[],
+): readonly SetSystem[] {
+  const placeOf = ({ first }: SetSystem): number => {
+    const bar = printed[first];
+    return bar && bar.place !== 'coda' ? bar.block : part.blocks.length;
+  };
+  const before = (block: number): SetSystem[] => systems.filter((line) => placeOf(line) === block);
+  const lines = part.blocks.flatMap((block, index) => {
+    if (!block.rests) return before(index);
+    const next = printed.findIndex((bar) => bar.place === 'coda' || bar.block > index);
+    return [setRestLine(part, index, sheet, next < 0 ? printed.length : next)];
+  });
+  return [...lines, ...before(part.blocks.length)];
 }
 
 /** Room a chord symbol needs besides its own width, so that two never touch. Points at normal size. */

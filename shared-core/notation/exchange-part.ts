@@ -3,7 +3,8 @@ import { playBlock } from '../parts/unroll.ts';
 
 /**
  * The part as another program can play it. Strips (bars that stand for others in one chorus) have no
- * counterpart in MusicXML, so a block that has them is written out chorus by chorus; repeats, endings,
+ * counterpart in MusicXML, so a block that has them is written out chorus by chorus, and so are several
+ * choruses of rest; repeats, endings,
  * the jump and the coda stay.
  */
 export function exchangePart(part: Part): Part {
@@ -14,12 +15,13 @@ export function exchangePart(part: Part): Part {
 }
 
 function writtenOut(part: Part, block: PartBlock): readonly PartBlock[] {
-  if (block.strips.length === 0) return [block];
+  if (block.strips.length === 0 && !(block.rests && block.choruses.length > 1)) return [block];
   const played = playBlock(part, block);
   return block.choruses.map((chorus) => ({
     heading: `Chorus ${chorus}`,
     choruses: [chorus],
     strips: [],
+    rests: block.rests,
     measures: played
       .filter((each) => each.chorus === chorus)
       .map(({ measure }, index, all) => plain(measure, index === all.length - 1)),

@@ -8,6 +8,7 @@ import type { BarContent, BarDirection, BarPlace, StaffWriter } from './content.
 import { cuesOf } from './cues.ts';
 import { leadDirections } from './lead.ts';
 import { scaleNames } from './scale-names.ts';
+import { barRest } from './slashes.ts';
 import { type Stretch, sameSound, soundingIn, stretchOf } from './timeline.ts';
 import type { VoicedLine } from './voiced.ts';
 
@@ -24,6 +25,10 @@ export interface BarsInput {
   readonly key: Key;
   /** Voicings to show; empty for none. */
   readonly voiced: VoicedLine;
+  /** 0-based choruses that belong to other players. */
+  readonly others: ReadonlySet<number>;
+  /** Whether those are only counted through, or show the band's changes over rests. */
+  readonly countOthers: boolean;
 }
 
 /** Every bar of every chorus as this chair reads it: `[chorus][bar]`. */
@@ -42,9 +47,27 @@ export function barsOf(input: BarsInput): readonly (readonly BarContent[])[] {
       const band = stretchOf(input.realisation.band, start, bar.length);
       const solo = stretchOf(input.realisation.solo, start, bar.length);
       const place: BarPlace = { chorus, bar, start, band, solo, differs: !sameSound(band, solo) };
+      if (input.others.has(chorus)) return otherBar(place, input.countOthers);
       return contentOf(input, place, own, begun);
     });
   });
+}
+
+/** A bar of another player's chorus: nothing but its length, or the band's changes over a rest. */
+function otherBar(place: BarPlace, counted: boolean): BarContent {
+  const band: Stretch = counted ? { chords: [], carried: null } : place.band;
+  return {
+    bar: place.bar,
+    band,
+    solo: null,
+    events: barRest(place.bar.length),
+    cues: [],
+    scales: [],
+    directions: [],
+    voicings: [],
+    key: JSON.stringify(['rests', stretchKey(band)]),
+    other: counted ? 'counted' : 'shown',
+  };
 }
 
 function contentOf(
@@ -81,6 +104,7 @@ function contentOf(
       solo && stretchKey(solo),
       input.writer.plain?.(place) ?? events,
     ]),
+    other: null,
   };
 }
 

@@ -47,12 +47,16 @@ function writeBlock(
   const run = bars.slice(plan.from, plan.to + 1);
   const numbers = run.map((_, index) => plan.from + index + 1);
   const heading = blockHeading(choruses.slice(plan.from, plan.to + 1));
-  const base = { heading, choruses: numbers, strips: [] as readonly PartStrip[] };
+  const strips: readonly PartStrip[] = [];
+  const base = { heading, choruses: numbers, strips, rests: plan.form === 'rests' };
   switch (plan.form) {
     case 'once': {
       const measures = mergedMeasures(run, numbers, numbers);
-      return { ...base, measures: foldInside ? foldSections(measures) : measures };
+      const shown = run[0]?.[0]?.other === 'shown';
+      return { ...base, measures: foldInside || shown ? foldSections(measures) : measures };
     }
+    case 'rests':
+      return { ...base, measures: mergedMeasures(run.slice(0, 1), numbers, numbers) };
     case 'repeat':
       return { ...base, measures: repeated(mergedMeasures(run, numbers, numbers), run.length) };
     case 'endings':

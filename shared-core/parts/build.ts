@@ -2,6 +2,7 @@ import type { Analysis } from '../analysis/model.ts';
 import type { Band, Chair } from '../arrangement/band.ts';
 import type { ArrangementState, Realisation } from '../arrangement/model.ts';
 import { harmonyAt, realise } from '../arrangement/realise.ts';
+import { isHead, soloistOf } from '../arrangement/soloist-of.ts';
 import { symbolOf } from '../chord/format.ts';
 import { instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
@@ -65,6 +66,7 @@ export function buildPart(input: PartInput): Part {
   const concert = realise(analysis.chorus, state);
   if (concert.choruses.length === 0) throw new Error('The arrangement has no chorus');
   const realisation = writtenRealisation(concert, reading);
+  const wish = options.layout ?? 'auto';
   const bars = barsOf({
     chorus: analysis.chorus,
     state,
@@ -77,9 +79,14 @@ export function buildPart(input: PartInput): Part {
       options.voicings && chair.role === 'comping' && !onStaff(input)
         ? voicedLine(concert, chair, input.band)
         : new Map(),
+    others: othersOf(input, concert),
+    countOthers: wish !== 'written-out',
   });
-  const wish = options.layout ?? 'auto';
-  const plan = planChart(bars, wish);
+  const plan = planChart(
+    bars,
+    wish,
+    concert.choruses.map((chorus) => chorus.label?.trim() ?? ''),
+  );
   const { blocks, jump } = writeBlocks(bars, concert.choruses, plan, wish !== 'written-out');
   return {
     chairId: chair.id,
@@ -93,6 +100,26 @@ export function buildPart(input: PartInput): Part {
     blocks,
     jump,
   };
+}
+
+/**
+ * Choruses (0-based) a soloist only counts through: they belong to another player, and nothing is asked of
+ * this chair in them: no line kept for it, no instruction but to lay out.
+ */
+function othersOf({ analysis, state, chair, band }: PartInput, real: Realisation): Set<number> {
+  if (chair.role !== 'soloist') return new Set();
+  const asked = new Set([
+    ...Object.values(state.lines).flatMap((line) => (line.chair === chair.id ? [line.chorus] : [])),
+    ...Object.values(state.directions).flatMap(({ chair: id, chorus, words }) =>
+      id === chair.id && words !== 'lay out' ? [chorus] : [],
+    ),
+  ]);
+  const melody = analysis.chorus.melody.length > 0;
+  const others = real.choruses.filter((plan) => {
+    const owner = soloistOf(plan, real.choruses, band, melody);
+    return owner !== null && owner !== chair.id && !asked.has(plan.id);
+  });
+  return new Set(others.map((plan) => plan.order));
 }
 
 /** The arrangement as this chair reads it. */
@@ -144,9 +171,6 @@ function walkedFor(
   });
 }
 
-/** A label that says the melody is played: head, theme, melody. */
-const HEAD = /\b(head|theme|melody)\b/iu;
-
 function soloist(
   { analysis, state, chair, options = {} }: PartInput,
   reading: ChairReading,
@@ -161,7 +185,7 @@ function soloist(
     return [{ start, length, tells: move(origin.tells), home: move(origin.home) }];
   });
   const heads = realisation.choruses
-    .filter((plan) => HEAD.test(plan.label ?? ''))
+    .filter((plan) => isHead(plan, realisation.choruses, analysis.chorus.melody.length > 0))
     .map((plan) => plan.order);
   const melody = options.melody === false ? [] : analysis.chorus.melody;
   return soloistWriter({

@@ -21,6 +21,8 @@ export interface BarContent {
   /** Advice, not part of what makes two bars alike. */
   readonly voicings: readonly { readonly at: Ticks; readonly voicing: Voicing }[];
   readonly key: string;
+  /** In another player's chorus: `counted` (the bar is empty on this chart) or `shown` (the band's changes over a rest). */
+  readonly other: 'counted' | 'shown' | null;
 }
 
 /** An instruction as it falls in a bar. */

@@ -108,6 +108,11 @@ export interface PartBlock {
   readonly choruses: readonly number[];
   readonly measures: readonly PartMeasure[];
   readonly strips: readonly PartStrip[];
+  /**
+   * Choruses of others, counted through: printed as one line of rest. `measures` are then the bars of one
+   * chorus, empty, whatever the number of choruses; the band's changes under them are not on this chart.
+   */
+  readonly rests: boolean;
 }
 
 /** The one jump a chart may have, at its end: back to a block, to its end or by way of a coda. */

@@ -7,9 +7,10 @@ export interface BlockPlan {
   readonly to: number;
   /**
    * `once`: one chorus; `repeat`: like choruses said so many times; `endings`: alike but for their last
-   * `tail` bars; `strips`: one printed form, other bars given apart.
+   * `tail` bars; `strips`: one printed form, other bars given apart; `rests`: choruses of others,
+   * counted through in one line.
    */
-  readonly form: 'once' | 'repeat' | 'endings' | 'strips';
+  readonly form: 'once' | 'repeat' | 'endings' | 'strips' | 'rests';
   readonly tail: number;
 }
 
@@ -34,7 +35,7 @@ const LONGEST_ENDING = 4;
 /** Bars a chorus may have in strips beside the form, in how many places: one line of music at most. */
 const STRIP_LIMIT = { auto: { bars: 4, places: 1 }, compact: { bars: 8, places: 3 } } as const;
 /** Printed bars that a strip, an ending or a jump costs a reader's eye besides its own bars; a cue that holds for some of the choruses only. */
-const EYE = { strip: 2, ending: 1, jump: 1, coda: 2, cue: 0.5 } as const;
+const EYE = { strip: 2, ending: 1, jump: 1, coda: 2, cue: 0.5, rests: 2 } as const;
 
 /**
  * Finds the shortest honest chart: which choruses are printed once for several, and whether the last one
@@ -42,14 +43,21 @@ const EYE = { strip: 2, ending: 1, jump: 1, coda: 2, cue: 0.5 } as const;
  * blocks top to bottom, so each covers choruses that follow each other, and there is at most one jump.
  *
  * @param bars contents, `[chorus][bar]`; all choruses have the same bars
+ * @param labels words of each chorus: ones that rest are counted together where they are called the same
  */
-export function planChart(bars: readonly (readonly BarContent[])[], wish: LayoutWish): ChartPlan {
+export function planChart(
+  bars: readonly (readonly BarContent[])[],
+  wish: LayoutWish,
+  labels: readonly string[] = [],
+): ChartPlan {
   if (wish === 'written-out')
     return {
       blocks: bars.map((_, at) => ({ from: at, to: at, form: 'once', tail: 0 })),
       jump: null,
     };
-  const form: Form = { keys: bars.map((chorus) => chorus.map((bar) => bar.key)), bars, wish };
+  const keys = bars.map((chorus) => chorus.map((bar) => bar.key));
+  const rests = bars.map((chorus) => chorus.some((bar) => bar.other === 'counted'));
+  const form: Form = { keys, bars, wish, rests, labels };
   const whole = cheapest(form, bars.length);
   const jumped = bars.length > 1 ? withJump(form) : null;
   return jumped && jumped.cost < whole.cost
@@ -64,6 +72,9 @@ interface Form {
   readonly keys: Keys;
   readonly bars: readonly (readonly BarContent[])[];
   readonly wish: 'auto' | 'compact';
+  /** Which choruses are counted through, and what each is called. */
+  readonly rests: readonly boolean[];
+  readonly labels: readonly string[];
 }
 
 interface Priced {
@@ -88,12 +99,21 @@ function cheapest(form: Form, count: number): Priced {
   return best[count] ?? { blocks: [], cost: 0 };
 }
 
+interface PricedBlock {
+  readonly plan: BlockPlan;
+  readonly cost: number;
+}
+
+/** One line of rest for choruses of others that are called the same; null where they are not. */
+function restsFor({ rests, labels }: Form, from: number, to: number): PricedBlock | null {
+  for (let at = from; at <= to; at++) if (!rests[at] || labels[at] !== labels[from]) return null;
+  return { plan: { from, to, form: 'rests', tail: 0 }, cost: EYE.rests };
+}
+
 /** The form that prints choruses `from` to `to` in one block at least cost; null when they differ too much. */
-function blockFor(
-  { keys, wish }: Form,
-  from: number,
-  to: number,
-): { readonly plan: BlockPlan; readonly cost: number } | null {
+function blockFor(whole: Form, from: number, to: number): PricedBlock | null {
+  const { keys, wish, rests } = whole;
+  if (rests.slice(from, to + 1).includes(true)) return restsFor(whole, from, to);
   const form = keys[from];
   if (!form) return null;
   const length = form.length;
@@ -205,6 +225,7 @@ export function differences(
 function withJump(form: Form): (Priced & { readonly jump: JumpPlan }) | null {
   const { keys } = form;
   const count = keys.length - 1;
+  if (form.rests[count]) return null;
   const last = keys[count] ?? [];
   const printed = cheapest(form, count);
   let best: (Priced & { readonly jump: JumpPlan }) | null = null;

@@ -122,10 +122,17 @@ describe('the soloist’s staff', () => {
   });
 
   it('has the melody in the head and the guide-tone line elsewhere', () => {
-    expect(notes(bar(part('trumpet'), 1, 1))).toEqual(['E5 3840']);
-    expect(notes(bar(part('trumpet'), 2, 4))[0]).toMatch(/^[BF]\d 3840$/u);
-    expect(notes(bar(part('trumpet', { melody: false }), 1, 1))[0]).toMatch(/^[EB]\d 3840$/u);
-    expect(notes(bar(part('trumpet', { guideTones: false }), 2, 4))).toHaveLength(4);
+    expect(notes(bar(part('tenor'), 1, 1))[0]).toMatch(/^E\d 3840$/u);
+    expect(notes(bar(part('tenor'), 2, 4))[0]).toMatch(/^[BF]\d 3840$/u);
+    expect(notes(bar(part('tenor', { melody: false }), 1, 1))[0]).toMatch(/^[EB]\d 3840$/u);
+    expect(notes(bar(part('tenor', { guideTones: false }), 2, 4))).toHaveLength(4);
+  });
+
+  it('rests in the head that another soloist plays, and counts it in one line', () => {
+    const trumpet = part('trumpet', { layout: 'auto' });
+    expect(trumpet.blocks[0]).toMatchObject({ choruses: [1], rests: true });
+    expect(notes(bar(trumpet, 1, 1))).toEqual(['rest 3840']);
+    expect(bar(trumpet, 1, 1).band).toEqual([]);
   });
 });
 

@@ -237,7 +237,11 @@ export function anyArrangement(known: KnownTune): fc.Arbitrary<ArrangementState>
     .tuple(
       fc.array(chorus, { minLength: 1, maxLength: 3 }),
       fc.array(fc.integer({ min: 0, max: 2 }), { minLength: 1, maxLength: 6 }),
-      fc.constantFrom<(string | null)[]>(['Head', 'Solo', null]),
+      fc.constantFrom<(string | null)[]>(
+        ['Head', 'Solo', null],
+        ['Tenor saxophone solo', 'Trombone solo', 'Alto solo'],
+        ['Alto solo', 'Alto solo', 'Open'],
+      ),
     )
     .map(([kinds, order, labels]) => {
       const placements: Placement[] = [];
