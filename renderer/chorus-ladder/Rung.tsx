@@ -5,6 +5,7 @@ import type { Chorus } from '../../shared-core/tune/model.ts';
 import { Cell } from './Cell.tsx';
 import { cellLabel, rungName } from './labels.ts';
 import type { Ruler, Segment } from './ruler.ts';
+import { standsIn } from './standing.ts';
 
 const NONE: readonly Placement[] = [];
 
@@ -41,6 +42,7 @@ export const Rung = memo(function Rung({
   readonly focusedColumn: number | null;
 }) {
   const { bySegment, told, tail } = content;
+  const standing = [...bySegment.values()].flat();
   return (
     // biome-ignore lint/a11y/useSemanticElements: see Cell
     // biome-ignore lint/a11y/useFocusableInteractive: its cells take the focus
@@ -68,7 +70,9 @@ export const Rung = memo(function Rung({
         {segments.map((segment, index) => {
           const placements = bySegment.get(segment.id) ?? NONE;
           const tailHere = index === 0 ? tail : null;
-          const proposal = placements.length === 0 ? (proposals?.get(segment.id) ?? null) : null;
+          // A rewrite that began in a cell before may reach into this one.
+          const decided = standing.some((placement) => standsIn(placement, segment));
+          const proposal = decided ? null : (proposals?.get(segment.id) ?? null);
           return (
             <Cell
               key={segment.id}

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { Band } from '../../shared-core/arrangement/band.ts';
 import type { Direction } from '../../shared-core/arrangement/model.ts';
 import type { Ticks } from '../../shared-core/time/meter.ts';
+import type { Chorus } from '../../shared-core/tune/model.ts';
 import { type OpenArrangement, useLadder } from '../chorus-ladder/ladder-store.ts';
 import { barsWords } from '../chorus-ladder/ruler.ts';
 import { newId } from '../common/ids.ts';
@@ -41,12 +42,23 @@ export function Directions({
     (one) => one.chorus === chorus && one.start < start + length && start < one.start + one.length,
   );
   const told = chair || chairs[0]?.id;
+  const form = arrangement.open.analysis.chorus;
+  const stretches = length === form.length ? stretchesOf(form) : [];
+  const [where, setWhere] = useState(0);
+  const stretch = stretches[where] ?? { start, length };
   if (!told) return null;
   const nameOf = (id: string) => chairs.find((one) => one.id === id)?.name ?? 'A chair that left';
   const tell = () =>
     void decide(client, {
       kind: 'set-direction',
-      direction: { id: newId('d'), chorus, chair: told, start, length, words },
+      direction: {
+        id: newId('d'),
+        chorus,
+        chair: told,
+        start: stretch.start,
+        length: stretch.length,
+        words,
+      },
     });
   return (
     <details className="directions" open={here.length > 0}>
@@ -93,10 +105,43 @@ export function Directions({
             </option>
           ))}
         </select>
+        {stretches.length > 2 && (
+          <select
+            aria-label="Where"
+            value={where}
+            onChange={(event) => setWhere(Number(event.target.value))}
+          >
+            {stretches.map((one, index) => (
+              <option key={one.name} value={index}>
+                {one.name}
+              </option>
+            ))}
+          </select>
+        )}
         <button type="button" className="button-ruled" onClick={tell}>
           Tell
         </button>
       </div>
     </details>
   );
+}
+
+interface Stretch {
+  readonly name: string;
+  readonly start: Ticks;
+  readonly length: Ticks;
+}
+
+/** The whole chorus, then each of its sections: `A, bars 1–8`. */
+function stretchesOf(form: Chorus): readonly Stretch[] {
+  const tops = form.bars.filter((bar) => bar.startsSection);
+  const sections = tops.map((bar, index): Stretch => {
+    const length = (tops[index + 1]?.start ?? form.length) - bar.start;
+    return {
+      name: `${bar.label}, ${barsWords(form, bar.start, length)}`,
+      start: bar.start,
+      length,
+    };
+  });
+  return [{ name: 'All of it', start: 0, length: form.length }, ...sections];
 }
