@@ -44,7 +44,7 @@ export const WORKSHOP: Works = {
 };
 
 function partOf(input: ChartInput): Part {
-  const { layout, concert, voicings, walkingLine } = input.options;
+  const { layout, concert, voicings, walkingLine, exampleLine } = input.options;
   const options: PartOptions = {
     version: input.version,
     date: input.date,
@@ -52,6 +52,7 @@ function partOf(input: ChartInput): Part {
     ...(concert === undefined ? {} : { concert }),
     ...(voicings === undefined ? {} : { voicings }),
     ...(walkingLine === undefined ? {} : { walkingLine }),
+    ...(exampleLine === undefined ? {} : { exampleLine }),
   };
   return buildPart({ ...input, options });
 }

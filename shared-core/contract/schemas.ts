@@ -196,6 +196,9 @@ export const chartOptions: z.ZodType<ChartOptions> = z.strictObject({
   layout: z.enum(['auto', 'compact', 'written-out']).exactOptional(),
   voicings: z.boolean().exactOptional(),
   walkingLine: z.boolean().exactOptional(),
+  exampleLine: z
+    .strictObject({ degree: z.enum(['plain', 'medium', 'busy']), seed: z.int().min(0) })
+    .exactOptional(),
 });
 
 /** See {@link SetlistEntryInput}. */

@@ -99,6 +99,8 @@ export interface ChartOptions {
   readonly voicings?: boolean;
   /** Bass: a written line instead of roots and slashes. */
   readonly walkingLine?: boolean;
+  /** Soloists: an example line in the solo choruses instead of guide tones; another seed, another line. */
+  readonly exampleLine?: { readonly degree: 'plain' | 'medium' | 'busy'; readonly seed: number };
 }
 
 /** What an export writes. */

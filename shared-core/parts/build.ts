@@ -4,6 +4,10 @@ import type { ArrangementState, Realisation } from '../arrangement/model.ts';
 import { harmonyAt, realise } from '../arrangement/realise.ts';
 import { isHead, soloistOf } from '../arrangement/soloist-of.ts';
 import { symbolOf } from '../chord/format.ts';
+import { lineForChair } from '../line/for-chair.ts';
+import type { LineNote } from '../line/guide.ts';
+import { exampleLine } from '../line/line.ts';
+import type { LineDegree } from '../line/model.ts';
 import { instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import type { TimedHarmony, Tune } from '../tune/model.ts';
@@ -40,6 +44,11 @@ export interface PartOptions {
   readonly walkingLine?: boolean;
   /** Soloist: the melody in choruses labelled as a head. Default true. */
   readonly melody?: boolean;
+  /**
+   * Soloist: an example line over the changes of each solo chorus, instead of guide tones and arpeggios;
+   * a kept line stays. `seed`: a whole number; another number, other lines. Default none.
+   */
+  readonly exampleLine?: { readonly degree: LineDegree; readonly seed: number } | null;
 }
 
 /** Everything a part is made from. */
@@ -147,7 +156,7 @@ function writerOf(
       if (input.options?.walkingLine) return writtenBass(walkedFor(input, reading, concert));
       return range ? bassWriter(range) : COMPING;
     case 'soloist':
-      return range ? soloist(input, reading, realisation, range) : COMPING;
+      return range ? soloist(input, reading, realisation, concert, range) : COMPING;
   }
 }
 
@@ -172,11 +181,13 @@ function walkedFor(
 }
 
 function soloist(
-  { analysis, state, chair, options = {} }: PartInput,
+  input: PartInput,
   reading: ChairReading,
   realisation: Realisation,
+  concert: Realisation,
   range: NonNullable<ChairReading['instrument']['comfortable']>,
 ): StaffWriter {
+  const { analysis, state, chair, options = {} } = input;
   const shift = reading.reading.toWritten.fifths;
   const tellings = realisation.placements.flatMap(({ start, length, placement }): Telling[] => {
     const { origin } = placement;
@@ -200,18 +211,50 @@ function soloist(
       melody.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
       range,
     ),
-    lines: Object.values(state.lines)
-      .filter((line) => line.chair === chair.id)
-      .map(({ chorus, start, length, notes }) => ({
-        chorus: state.choruses[chorus]?.order ?? 0,
-        start,
-        length,
-        notes: notes.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
-      })),
+    lines: [
+      ...Object.values(state.lines)
+        .filter((line) => line.chair === chair.id)
+        .map((line) => ({ ...line, chorus: state.choruses[line.chorus]?.order ?? 0 })),
+      ...exampleLines(input, concert, new Set(heads)),
+    ].map(({ chorus, start, length, notes }) => ({
+      chorus,
+      start,
+      length,
+      notes: notes.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
+    })),
     heads: new Set(heads),
     over: (at) => soundAt(realisation.solo, at) !== soundAt(realisation.band, at),
     guideTones: options.guideTones ?? true,
   });
+}
+
+/**
+ * An example line for every chorus that plays no melody, another one each time; none for an instrument of
+ * less than an octave. Sounding pitch.
+ */
+function exampleLines(
+  { analysis, chair, options }: PartInput,
+  realisation: Realisation,
+  heads: ReadonlySet<number>,
+): { chorus: number; start: number; length: number; notes: readonly LineNote[] }[] {
+  const wish = options?.exampleLine;
+  const instrument = instrumentById(chair.instrument);
+  const range = instrument.comfortable;
+  if (!wish || !range) return [];
+  const down = instrument.toWritten.semitones;
+  const compass = { low: midiOf(range.low) - down, high: midiOf(range.high) - down };
+  if (compass.high - compass.low < 12) return [];
+  const { chorus, key } = analysis;
+  return realisation.choruses
+    .filter(({ order }) => !heads.has(order))
+    .map(({ order }) => {
+      const seed = wish.seed + order;
+      const line = lineForChair({
+        ...{ chorus, realisation, key, order, compass },
+        ...{ degree: wish.degree, seed },
+      });
+      return { chorus: order, start: 0, length: chorus.length, notes: exampleLine(line) };
+    });
 }
 
 function soundAt(line: readonly TimedHarmony[], at: number): string {

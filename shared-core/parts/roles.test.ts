@@ -128,6 +128,18 @@ describe('the soloist’s staff', () => {
     expect(notes(bar(part('tenor', { guideTones: false }), 2, 4))).toHaveLength(4);
   });
 
+  it('has an example line on demand: other notes by another seed, inside the range, none in the head', () => {
+    const line = (seed: number): readonly string[] =>
+      [2, 3, 4].flatMap((number) =>
+        notes(bar(part('tenor', { exampleLine: { degree: 'medium', seed } }), 2, number)),
+      );
+    expect(line(1)).toEqual(line(1));
+    expect(line(1)).not.toEqual(line(2));
+    expect(line(1).length).toBeGreaterThan(6);
+    const head = part('tenor', { exampleLine: { degree: 'busy', seed: 1 } });
+    expect(notes(bar(head, 1, 1))).toEqual(notes(bar(part('tenor'), 1, 1)));
+  });
+
   it('rests in the head that another soloist plays, and counts it in one line', () => {
     const trumpet = part('trumpet', { layout: 'auto' });
     expect(trumpet.blocks[0]).toMatchObject({ choruses: [1], rests: true });
