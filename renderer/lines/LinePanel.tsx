@@ -172,6 +172,10 @@ function useDesk(arrangement: OpenArrangement, plan: ChorusPlan, chair: Chair) {
     harmony: base.harmony,
     change: (line: KeptLine) => write(key, line, shown),
     write: (degree: KeptLine['degree'], seed: number) => {
+      if (base.compass.high - base.compass.low < 12) {
+        say(`A line needs an octave; ${chair.name} has less.`);
+        return;
+      }
       const notes = exampleLine({ ...base, degree, seed });
       const id = kept?.id ?? newId('l');
       const place = { chorus: plan.id, chair: chair.id, start: 0, length: analysis.chorus.length };
