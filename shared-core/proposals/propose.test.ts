@@ -62,6 +62,16 @@ describe('proposals for a tune', () => {
     expect(new Set(said).size).toBe(said.length);
   });
 
+  it('leave the first beat of a section its written chord, unless the device is asked for by name', () => {
+    const dominant = analysed('| G7 | % | Cmaj7 | % |');
+    const splits = (options: ProposeOptions) =>
+      propose(dominant, { chorus: 1, ...options })
+        .filter(({ device, span }) => device === 'two-five-split' && span === 'b1.1x8')
+        .map(written);
+    expect(splits({})).not.toContain('Dm7:4 G7:4');
+    expect(splits({ devices: ['two-five-split'] })).toContain('Dm7:4 G7:4');
+  });
+
   it('stand best first within their span, with scores between nought and one', () => {
     const proposals = propose(STATIC_C, { chorus: 1 }).filter(
       (proposal) => proposal.span === 'b1.1x16',

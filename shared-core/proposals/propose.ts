@@ -28,7 +28,10 @@ export interface ProposeOptions {
   readonly taste?: Taste;
   /** Only these spans, by id. */
   readonly spans?: readonly string[];
-  /** Only these devices; asked for by name, a device is shown even where the melody speaks against it. */
+  /**
+   * Only these devices. Asked for by name, a device is shown even where the melody speaks against it, and
+   * where it takes the first beat of a section from its written chord.
+   */
   readonly devices?: readonly DeviceName[];
 }
 
@@ -120,7 +123,9 @@ function judgeSite(site: Site, options: ProposeOptions, taste: Taste): Proposal[
   for (const device of DEVICES) {
     const asked = options.devices?.includes(device.name) ?? false;
     if (options.devices && !asked) continue;
-    for (const rewrite of withoutCopies(device.propose(site))) {
+    // Asked for by name, a device may also take the first beat of a section from its written chord.
+    const offered = device.propose(asked ? { ...site, keep: [] } : site);
+    for (const rewrite of withoutCopies(offered)) {
       const proposal = judge(site, rewrite, options, asked, taste);
       if (proposal) judged.push(proposal);
     }
@@ -134,21 +139,26 @@ function judgeSite(site: Site, options: ProposeOptions, taste: Taste): Proposal[
  * write the same chords both stay: they are two ways to think, and a leader may look for either by name.
  */
 function withoutCopies(rewrites: readonly Rewrite[]): readonly Rewrite[] {
-  return rewrites.filter(
-    (rewrite, index) => !rewrites.slice(0, index).some((other) => writesTheSame(rewrite, other)),
-  );
+  const kept: Rewrite[] = [];
+  for (const rewrite of rewrites) if (!hasCopy(kept, rewrite)) kept.push(rewrite);
+  return kept;
+}
+
+function hasCopy(kept: readonly Rewrite[], rewrite: Rewrite): boolean {
+  for (const other of kept) if (writesTheSame(rewrite, other)) return true;
+  return false;
 }
 
 function writesTheSame(a: Rewrite, b: Rewrite): boolean {
-  return (
-    a.changes.length === b.changes.length &&
-    a.carrier === b.carrier &&
-    (a.degree === 'note') === (b.degree === 'note') &&
-    a.changes.every((change, index) => {
-      const other = b.changes[index];
-      return other !== undefined && change.at === other.at && sameHarmony(change, other);
-    })
-  );
+  if (a.changes.length !== b.changes.length || a.carrier !== b.carrier) return false;
+  if ((a.degree === 'note') !== (b.degree === 'note')) return false;
+  // From the end: rewrites of one device begin alike, at home.
+  for (let index = a.changes.length - 1; index >= 0; index--) {
+    const here = a.changes[index];
+    const there = b.changes[index];
+    if (!here || !there || here.at !== there.at || !sameHarmony(here, there)) return false;
+  }
+  return true;
 }
 
 function sameHarmony({ harmony: a }: Change, { harmony: b }: Change): boolean {
