@@ -14,11 +14,6 @@ export function interval(fifths: number, semitones: number): Interval {
   return { fifths, semitones };
 }
 
-/** Moves a pitch class: a major second up from Eb (-3) is F (-1). */
-export function transposeSpelled(pc: Spelled, by: Interval): Spelled {
-  return pc + by.fifths;
-}
-
 /** Moves a pitch, keeping the spelling of the interval. */
 export function transposePitch(pitch: Pitch, by: Interval): Pitch {
   return pitchAt(midiOf(pitch) + by.semitones, pitch.pc + by.fifths);

@@ -5,7 +5,6 @@ import {
   beatTicks,
   type Meter,
   parseMeter,
-  sameMeter,
   TICKS_PER_QUARTER,
   type Ticks,
 } from '../../../shared-core/time/meter.ts';
@@ -382,11 +381,4 @@ export function countedTempo(quarters: number | null, meter: Meter): number | nu
   const rounded =
     Math.abs(beats - Math.round(beats)) < 0.02 ? Math.round(beats) : Number(beats.toFixed(2));
   return rounded >= 20 && rounded <= 500 ? rounded : null;
-}
-
-/** Whether two readings of bars have the same meters, so that one's melody fits the other's chords. */
-export function sameBars(a: readonly DraftBar[], b: readonly DraftBar[]): boolean {
-  return (
-    a.length === b.length && a.every((bar, i) => sameMeter(bar.meter, b[i]?.meter ?? bar.meter))
-  );
 }
