@@ -13,7 +13,7 @@ import { MM, type PrintOptions, type Sheet, sheetOf } from './options.ts';
 import { paginate } from './paginate.ts';
 import { moveItem } from './place.ts';
 import { readEngraving } from './read-svg.ts';
-import { setRestLine } from './rest-line.ts';
+import { setRestLines } from './rest-line.ts';
 import { restated } from './restate.ts';
 import type { Item, Page, Scene } from './scene.ts';
 import { type SetSystem, setSystem } from './system.ts';
@@ -50,6 +50,14 @@ function engravedPart(part: Part): Part {
   return { ...part, blocks };
 }
 
+/** Blocks of rest that follow each other, given at the first of them; null at the others. */
+function restRun({ blocks }: Part, index: number): readonly number[] | null {
+  if (blocks[index - 1]?.rests) return null;
+  let end = index;
+  while (blocks[end]?.rests) end++;
+  return Array.from({ length: end - index }, (_, at) => index + at);
+}
+
 /** The engraved lines, and between them a line of rest for each block that is only counted. */
 function withRestLines(
   part: Part,
@@ -64,8 +72,11 @@ function withRestLines(
   const before = (block: number): SetSystem[] => systems.filter((line) => placeOf(line) === block);
   const lines = part.blocks.flatMap((block, index) => {
     if (!block.rests) return before(index);
+    // Rests that follow each other share a line where they can.
+    const run = restRun(part, index);
+    if (run === null) return [];
     const next = printed.findIndex((bar) => bar.place === 'coda' || bar.block > index);
-    return [setRestLine(part, index, sheet, next < 0 ? printed.length : next)];
+    return setRestLines(part, run, sheet, next < 0 ? printed.length : next);
   });
   return [...lines, ...before(part.blocks.length)];
 }
@@ -156,7 +167,7 @@ function pagesOf(part: Part, sheet: Sheet, systems: readonly SetSystem[]): reado
     first: floor - sheet.margin - head.height,
     later: floor - sheet.margin - running.height,
     gap: 13 * sheet.size,
-    tightGap: 4 * sheet.size,
+    tightGap: 2.5 * sheet.size,
     wideGap: 26 * sheet.size,
   });
   return plan.map((pagePlan, index) => {

@@ -7,53 +7,102 @@ import type { Item } from './scene.ts';
 import { stroke } from './shapes.ts';
 import type { SetSystem } from './system.ts';
 
-/** Sizes of the rest drawn over the line, in points at normal size. */
-const REST = { height: 22, serif: 13, bar: 5.5, gap: 12, least: 60, most: 150 } as const;
+/** Sizes of a rest and its words, in points at normal size. */
+const REST = { height: 22, serif: 13, bar: 5.5, gap: 8, width: 56, apart: 26 } as const;
+
+/** One block of rest, set from x 0. */
+interface SetRest {
+  readonly heading: string;
+  readonly width: number;
+  readonly draw: (x: number) => readonly Item[];
+}
 
 /**
- * The line that stands for choruses of others: its words, and a rest of so many bars drawn as a copyist
- * draws it (a thick bar between two uprights, the count beside it). No staff is needed for counting.
+ * The lines that stand for choruses of others: the words of each, and a rest of so many bars drawn as a
+ * copyist draws it (a thick bar between two uprights, the count beside it), side by side while there is
+ * room. No staff is needed for counting.
  *
- * @param ordinal of the printed bar that comes after it
+ * @param blocks indices of blocks that follow each other, all of them rests
+ * @param ordinal of the printed bar that comes after them
  */
-export function setRestLine(part: Part, block: number, sheet: Sheet, ordinal: number): SetSystem {
+export function setRestLines(
+  part: Part,
+  blocks: readonly number[],
+  sheet: Sheet,
+  ordinal: number,
+): readonly SetSystem[] {
+  const leaves = leavingWords(part, blocks.at(-1));
   const { size, left, right } = sheet;
-  const { heading, measures, choruses } = part.blocks[block] ?? missing(block);
-  const bars = measures.filter((measure) => measure.number > 0).length * choruses.length;
-  const words = setText('bold', WORDS.heading * size, heading);
-  const count = setText('semibold', WORDS.sign * size, `${bars} bars`);
-  const leaves = leavingWords(part, block);
-  const jump = leaves === null ? 0 : setText('bold', WORDS.sign * size, leaves).width;
-  const baseline = REST.height * size * 0.68;
-  const middle = baseline - WORDS.heading * size * 0.34;
-  const from = left + words.width + REST.gap * size;
-  const room = right - from - (count.width + jump + REST.gap * 2 * size);
-  const to = from + Math.max(REST.least * size, Math.min(REST.most * size, room));
-  const [top, bottom] = [middle - (REST.serif * size) / 2, middle + (REST.serif * size) / 2];
-  const items: Item[] = [
-    ...moved(words.items, left, baseline),
-    stroke(`M${from} ${top}L${from} ${bottom}M${to} ${top}L${to} ${bottom}`, 1.1 * size),
-    stroke(`M${from} ${middle}L${to} ${middle}`, REST.bar * size),
-    ...moved(count.items, to + 6 * size, baseline),
-    ...(leaves === null
-      ? []
-      : wordsAt('bold', WORDS.sign * size, leaves, right, baseline, 'right')),
-  ];
+  const reserved = leaves ? setText('bold', WORDS.sign * size, leaves).width + REST.gap * size : 0;
+  const lines: SetRest[][] = [];
+  for (const block of blocks) {
+    const rest = setRest(part, block, size);
+    const line = lines.at(-1);
+    const used = line?.reduce((sum, each) => sum + each.width + REST.apart * size, 0) ?? 0;
+    if (line && used + rest.width + reserved <= right - left) line.push(rest);
+    else lines.push([rest]);
+  }
+  return lines.map((line, index) => {
+    const sign = index === lines.length - 1 ? leaves : null;
+    return restSystem(line, sheet, ordinal, sign);
+  });
+}
+
+function restSystem(
+  line: readonly SetRest[],
+  { size, left, right }: Sheet,
+  ordinal: number,
+  leaves: string | null,
+): SetSystem {
+  const items: Item[] = [];
+  let x = left;
+  for (const rest of line) {
+    items.push(...rest.draw(x));
+    x += rest.width + REST.apart * size;
+  }
+  if (leaves) {
+    const baseline = REST.height * size * 0.68;
+    items.push(...wordsAt('bold', WORDS.sign * size, leaves, right, baseline, 'right'));
+  }
   return {
     items,
     height: REST.height * size,
     first: ordinal,
     opens: { block: true, section: true },
-    marks: [{ label: heading, y: 0 }],
+    marks: line.map(({ heading }) => ({ label: heading, y: 0 })),
+  };
+}
+
+function setRest(part: Part, index: number, size: number): SetRest {
+  const block = part.blocks[index];
+  if (!block) throw new Error(`The chart has no block ${index}`);
+  const { heading, measures, choruses } = block;
+  const bars = measures.filter((measure) => measure.number > 0).length * choruses.length;
+  const words = setText('bold', WORDS.heading * size, heading);
+  const count = setText('semibold', WORDS.heading * size, `${bars} bars`);
+  const from = words.width + REST.gap * size;
+  const to = from + REST.width * size;
+  const after = to + REST.gap * size;
+  const baseline = REST.height * size * 0.68;
+  const middle = baseline - WORDS.heading * size * 0.34;
+  const [top, bottom] = [middle - (REST.serif * size) / 2, middle + (REST.serif * size) / 2];
+  return {
+    heading,
+    width: after + count.width,
+    draw: (x) => [
+      ...moved(words.items, x, baseline),
+      stroke(
+        `M${x + from} ${top}L${x + from} ${bottom}M${x + to} ${top}L${x + to} ${bottom}`,
+        1.1 * size,
+      ),
+      stroke(`M${x + from} ${middle}L${x + to} ${middle}`, REST.bar * size),
+      ...moved(count.items, x + after, baseline),
+    ],
   };
 }
 
 /** The jump, where the last line of the chart is such a rest. */
-function leavingWords({ jump, blocks }: Part, block: number): string | null {
+function leavingWords({ jump, blocks }: Part, block: number | undefined): string | null {
   if (!jump || block !== blocks.length - 1) return null;
   return `${jump.kind} al ${jump.al === 'coda' ? 'Coda' : 'Fine'}`;
-}
-
-function missing(block: number): never {
-  throw new Error(`The chart has no block ${block}`);
 }

@@ -118,7 +118,7 @@ class RowWords {
           {
             x,
             width: set.width + 5 * size,
-            height: 11 * size,
+            height: 9.5 * size,
             draw: (baseline: number) => moved(set.items, x, baseline - 1.5 * size),
           },
         ];

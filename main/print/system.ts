@@ -76,7 +76,7 @@ class SystemSetter {
   /** Baseline of the chord symbols: clear of the staff and of every note in this line. */
   #chordLine(): number {
     const highest = Math.min(this.#engraved.staffTop, this.#engraved.musicTop);
-    return Math.min(this.#engraved.staffTop - 6.5 * this.#size, highest - 4.5 * this.#size);
+    return Math.min(this.#engraved.staffTop - 6 * this.#size, highest - 3.5 * this.#size);
   }
 
   #look(layer: 'strong' | 'light'): ChordLook {
@@ -162,7 +162,7 @@ class SystemSetter {
 
   /** What stands in rows above the chords. */
   #rows(floor: number): void {
-    const air = 1.5 * this.#size;
+    const air = 1 * this.#size;
     let baseline = floor - air;
     for (const row of rowsAbove(this.#context, this.#bars)) {
       const height = Math.max(...row.map((floating) => floating.height));
@@ -183,15 +183,21 @@ class SystemSetter {
     if (marks.length === 0) return [];
     const baseline = this.#bottom + WORDS.mark * size;
     const spans: { from: number; to: number }[] = [];
-    let free = Number.NEGATIVE_INFINITY;
+    // Each stays under its own note: one with no room beside the one before stands a row lower.
+    const row = WORDS.mark * size;
+    const free = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    let lowest = 0;
     for (const { bar, at, mark } of marks) {
       const set = setText('italic', WORDS.mark * size, mark);
-      const x = Math.max(xAt(bar, at) - 2 * size, free);
-      this.#items.push(...moved(set.items, x, baseline));
-      free = x + set.width + 3 * size;
+      const wanted = xAt(bar, at) - 2 * size;
+      const level = wanted >= (free[0] ?? 0) ? 0 : 1;
+      const x = Math.max(wanted, free[level] ?? wanted);
+      this.#items.push(...moved(set.items, x, baseline + level * row));
+      free[level] = x + set.width + 4 * size;
+      lowest = Math.max(lowest, level);
       spans.push({ from: x, to: x + set.width });
     }
-    this.#reach(baseline, baseline + 2 * size);
+    this.#reach(baseline, baseline + lowest * row + 2 * size);
     return spans;
   }
 

@@ -140,7 +140,9 @@ function byChorus<T>(
     for (const thing of things) {
       const key = JSON.stringify(thing);
       const group = groups.get(key) ?? { thing, choruses: [] };
-      group.choruses.push(numbers[index] ?? 0);
+      const number = numbers[index] ?? 0;
+      // Two rewrites that meet in a bar may ask for the same thing: it is said once.
+      if (group.choruses.at(-1) !== number) group.choruses.push(number);
       groups.set(key, group);
     }
   });

@@ -52,7 +52,9 @@ export function cuesOf(
       goesOn && place.solo.chords.length > 0 ? place.solo.chords : soundingIn(place.solo);
     const inside = sounding.filter(({ at }) => at >= from && at < to);
     const other = inside.findIndex((held) => !playedByBand(place, held));
-    const harmonies = goesOn ? inside : inside.slice(Math.max(0, other));
+    // At its beginning a rewrite may rest at home for a while: nothing to say before it leaves.
+    if (!goesOn && other < 0) return [];
+    const harmonies = goesOn ? inside : inside.slice(other);
     const first = harmonies[0];
     if (!first) return [];
     begun.add(placement.id);

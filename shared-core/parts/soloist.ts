@@ -193,11 +193,12 @@ function arpeggio(
   length: Ticks,
 ): PartEvent[] {
   const slots = slotsOf(place.bar.meter, at, length);
-  const pitches = risingFrom(chord, slots.length, input);
+  const rising = risingFrom(chord, slots.length, input);
   const telling = input.tellings.find(
     ({ start, length: lasts }) => place.start + at >= start && place.start + at < start + lasts,
   );
   const tells = telling?.tells ?? null;
+  const pitches = tells === null ? rising : withTelling(rising, chord, tells, input);
   const telling0 =
     tells === null ? -1 : pitches.findIndex((pitch) => chromaOf(pitch.pc) === chromaOf(tells));
   return slots.map((slot, index): PartEvent => {
@@ -205,6 +206,22 @@ function arpeggio(
     const mark: NoteMark | null = index === telling0 ? 'tells' : null;
     return { kind: 'note', ...slot, pitches: [pitch], tied: false, mark, weight: 'play' };
   });
+}
+
+/** The arpeggio with the note that tells in it: on top where it is a ninth, a sixth or another note left out. */
+function withTelling(
+  rising: readonly Pitch[],
+  chord: Chord,
+  tells: Spelled,
+  range: { readonly low: Pitch; readonly high: Pitch },
+): readonly Pitch[] {
+  const chroma = chromaOf(tells);
+  const top = rising.at(-1);
+  if (!top || rising.some((pitch) => chromaOf(pitch.pc) === chroma)) return rising;
+  const note = notesOf(chord).find((pc) => chromaOf(pc) === chroma);
+  return note === undefined
+    ? rising
+    : [...rising.slice(0, -1), nearest(note, midiOf(top) + 1, range)];
 }
 
 /** Notes of an arpeggio as it is spelled out. */
