@@ -56,11 +56,7 @@ export const TOPS: Readonly<Record<string, readonly string[]>> = {
 export const ENGINE_PACKAGES: readonly string[] = ['zod', 'midi-file'];
 
 /** Packages only the shell may import; the window runs in a page and has none of these. */
-export const SHELL_PACKAGES: readonly string[] = [
-  'electron',
-  'better-sqlite3',
-  'pdfkit',
-];
+export const SHELL_PACKAGES: readonly string[] = ['electron', 'better-sqlite3', 'pdfkit'];
 
 /**
  * Names the engine may not use, because an answer would depend on more than what was asked:
