@@ -1,3 +1,4 @@
+import { NO_CHORD } from '../chord/build.ts';
 import type { Part, PartBlock, PartMeasure } from '../parts/model.ts';
 import { playBlock } from '../parts/unroll.ts';
 
@@ -5,13 +6,32 @@ import { playBlock } from '../parts/unroll.ts';
  * The part as another program can play it. Strips (bars that stand for others in one chorus) have no
  * counterpart in MusicXML, so a block that has them is written out chorus by chorus, and so are several
  * choruses of rest; repeats, endings,
- * the jump and the coda stay.
+ * the jump and the coda stay. Choruses that are only counted say N.C., and what rings over the bar line
+ * after them is said again, so that no chord sounds on through the rest.
  */
 export function exchangePart(part: Part): Part {
-  const groups = part.blocks.map((block) => writtenOut(part, block));
+  const groups = part.blocks.map((block, index) =>
+    writtenOut(part, block).map((each) => saidAgain(each, part, index)),
+  );
   const { jump } = part;
   const before = groups.slice(0, jump?.block ?? 0).reduce((sum, group) => sum + group.length, 0);
   return { ...part, blocks: groups.flat(), jump: jump && { ...jump, block: before } };
+}
+
+/** The first bar of a block beside a rest: N.C. where the rest begins, the held chord where one has ended. */
+function saidAgain(block: PartBlock, part: Part, index: number): PartBlock {
+  const [first, ...others] = block.measures;
+  if (!first) return block;
+  const measures = (measure: PartMeasure): PartBlock => ({
+    ...block,
+    measures: [measure, ...others],
+  });
+  if (block.rests) return measures({ ...first, band: [{ at: 0, harmony: NO_CHORD }] });
+  const comesFrom = part.jump?.block === index ? [index - 1, part.blocks.length - 1] : [index - 1];
+  const held = first.carriedBand;
+  const afterRest = comesFrom.some((before) => part.blocks[before]?.rests);
+  if (!held || !afterRest || first.band[0]?.at === 0) return block;
+  return measures({ ...first, band: [{ at: 0, harmony: held }, ...first.band] });
 }
 
 function writtenOut(part: Part, block: PartBlock): readonly PartBlock[] {

@@ -8,7 +8,7 @@ import { midiBytes } from '../../shared-core/performance/midi.ts';
 import type { Performance, PerformedNote } from '../../shared-core/performance/model.ts';
 import { perform } from '../../shared-core/performance/perform.ts';
 import type { PerformOptions } from '../../shared-core/performance/stage.ts';
-import { BAND, type KnownTune, partOf, tuneOf } from '../support/parts.ts';
+import { arrangementOf, BAND, type KnownTune, partOf, tuneOf } from '../support/parts.ts';
 
 /**
  * Cases that cross several folders, from typed text to staff and sound.
@@ -39,7 +39,7 @@ function chair(performance: Performance, id: string): readonly PerformedNote[] {
 
 /** Chord symbols a chair reads, in playing order. */
 function readBy(tune: KnownTune, id: string): string {
-  return unrollPart(partOf(tune, emptyArrangement('T', 1), id))
+  return unrollPart(partOf(tune, arrangementOf(tune, ['Open']), id))
     .flatMap(({ measure }) => measure.band.map(({ harmony }) => symbolOf(harmony)))
     .join(' ');
 }
