@@ -128,6 +128,20 @@ describe('the soloist’s staff', () => {
     expect(notes(bar(part('tenor', { guideTones: false }), 2, 4))).toHaveLength(4);
   });
 
+  it('puts the note that tells on top of the arpeggio where it is none of its four', () => {
+    const known = tuneOf('title: T\nkey: C major\nmeter: 4/4\n\n| Cmaj7 | Cmaj7 |');
+    // The ninth of F minor, G, is not spelled by root, third, fifth and seventh.
+    const place = { chorus: 1, layer: 'soloist', bar: 1, tells: 1, home: 4 } as const;
+    const state = arrangementOf(known, ['Open'], [{ ...place, changes: [[4, 'Fm9']] }]);
+    const written = notes(bar(partOf(known, state, 'trombone'), 1, 1));
+    expect(written.map((note) => note.replace(/\d /u, ' '))).toEqual([
+      'F 960',
+      'Ab 960',
+      'C 960',
+      'G 960 tells',
+    ]);
+  });
+
   it('has an example line on demand: other notes by another seed, inside the range, none in the head', () => {
     const line = (seed: number): readonly string[] =>
       [2, 3, 4].flatMap((number) =>

@@ -187,4 +187,56 @@ describe('a chart followed as printed', () => {
     const cued = unrollPart(part).filter(({ measure }) => measure.cues.length > 0);
     expect(cued.map(({ chorus, bar }) => [chorus, bar])).toEqual([[2, 1]]);
   });
+
+  it('names a chorus once for a cue, and says nothing while a rewrite still rests at home', () => {
+    const known = tuneOf('title: T\nkey: C major\nmeter: 4/4\n\n| Cmaj7 | Cmaj7 | Dm7 | G7 |\n');
+    const state = arrangementOf(
+      known,
+      [null, null],
+      [
+        {
+          chorus: 2,
+          layer: 'soloist',
+          bar: 1,
+          changes: [
+            [4, 'Cmaj7'],
+            [4, 'Fm6'],
+          ],
+        },
+        {
+          chorus: 2,
+          layer: 'soloist',
+          bar: 3,
+          changes: [
+            [2, 'Dm7'],
+            [2, 'Ab7'],
+          ],
+        },
+      ],
+    );
+    const cues = partOf(known, state, 'guitar').blocks.flatMap(({ measures }) =>
+      measures.flatMap((measure) => measure.cues.map((cue) => ({ bar: measure.number, ...cue }))),
+    );
+    expect(cues.map(({ bar, at, words, choruses }) => [bar, at, words, choruses])).toEqual([
+      [2, 0, 'over the top', [2]],
+      [3, 1920, 'over the top', [2]],
+    ]);
+  });
+
+  it('asks for a thing once where two rewrites of one chorus meet in a bar', () => {
+    const known = tuneOf('title: T\nkey: C major\nmeter: 4/4\n\n| Cmaj7 | Cmaj7 | Dm7 | G7 |\n');
+    const two = { chorus: 2, layer: 'band', bar: 1 } as const;
+    const state = arrangementOf(
+      known,
+      [null, null, null],
+      [two, two].map((place) => ({ ...place, changes: [[4, 'Fm6']] })),
+    );
+    const asked = partOf(known, state, 'piano', { layout: 'compact' }).blocks.flatMap((block) =>
+      [...block.measures, ...block.strips.flatMap((strip) => strip.measures)].flatMap(
+        ({ directions }) => directions.map(({ choruses }) => choruses),
+      ),
+    );
+    expect(asked.length).toBeGreaterThan(0);
+    for (const choruses of asked) expect(new Set(choruses).size).toBe(choruses?.length ?? 0);
+  });
 });
