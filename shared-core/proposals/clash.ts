@@ -75,30 +75,65 @@ function sameChord(a: Chord, b: Chord): boolean {
 function rubs(site: Site, comped: Comped, solo: Chord, into: Clash[]): void {
   const comping = comped.chord;
   if (standsFor(solo, comping)) return;
+  const table = rubTable(comping.quality);
+  const below = chromaOf(comping.root);
+  let place: { bar: number; beat: number } | null = null;
   for (const fifths of solo.quality.fifths) {
     const soloNote = solo.root + fifths;
-    const rub = rubOf(comping, soloNote);
+    const rub = table[modulo(chromaOf(soloNote) - below, 12)];
     if (!rub) continue;
+    place ??= addressIn(site, comped.at);
+    const compingNote = comping.root + rub.fifths;
     into.push({
       at: comped.at,
       length: comped.length,
-      ...addressIn(site, comped.at),
+      bar: place.bar,
+      beat: place.beat,
       soloNote,
-      compingNote: rub.against,
+      compingNote,
       kind: rub.kind,
-      words: `${nameOf(soloNote)} over ${symbolOf(comping)}'s ${nameOf(rub.against)}`,
+      words: wordsFor(comping, soloNote, compingNote),
     });
   }
 }
 
+/** The same rub is found in hundreds of proposals over one chord: its words are made once. */
+const rubWords = new WeakMap<Chord, Map<number, string>>();
+
+function wordsFor(comping: Chord, soloNote: Spelled, compingNote: Spelled): string {
+  let words = rubWords.get(comping);
+  if (!words) {
+    words = new Map();
+    rubWords.set(comping, words);
+  }
+  const key = soloNote * 128 + compingNote;
+  let said = words.get(key);
+  if (said === undefined) {
+    said = `${nameOf(soloNote)} over ${symbolOf(comping)}'s ${nameOf(compingNote)}`;
+    words.set(key, said);
+  }
+  return said;
+}
+
+/** What a note so many semitones above a comped chord's root rubs against; null where it does not. */
 interface Rub {
-  readonly against: Spelled;
+  /** Spelling of the comped note above its root. */
+  readonly fifths: number;
   readonly kind: Clash['kind'];
 }
 
-function rubOf(comping: Chord, soloNote: Spelled): Rub | null {
-  const above = modulo(chromaOf(soloNote) - chromaOf(comping.root), 12);
-  const { quality } = comping;
+const rubTables = new WeakMap<ChordQuality, readonly (Rub | null)[]>();
+
+function rubTable(comping: ChordQuality): readonly (Rub | null)[] {
+  let table = rubTables.get(comping);
+  if (!table) {
+    table = Array.from({ length: 12 }, (_, above) => rubOf(comping, above));
+    rubTables.set(comping, table);
+  }
+  return table;
+}
+
+function rubOf(quality: ChordQuality, above: number): Rub | null {
   if (((quality.chromaMask >> above) & 1) === 1) return null;
   if (quality.family === 'dominant' && ALTERED.has(above)) return null;
   for (let index = 0; index < quality.degrees.length; index++) {
@@ -107,10 +142,10 @@ function rubOf(comping: Chord, soloNote: Spelled): Rub | null {
     const up = modulo(above - (quality.semitones[index] ?? 0), 12);
     const guide = degree.number === 3 || degree.number === 7;
     if (up !== 1 && !(up === 11 && guide)) continue;
-    const against = comping.root + (quality.fifths[index] ?? 0);
-    if (degree.number === 3) return { against, kind: 'against-third' };
-    if (degree.number === 7) return { against, kind: 'against-seventh' };
-    return { against, kind: 'minor-ninth' };
+    const fifths = quality.fifths[index] ?? 0;
+    if (degree.number === 3) return { fifths, kind: 'against-third' };
+    if (degree.number === 7) return { fifths, kind: 'against-seventh' };
+    return { fifths, kind: 'minor-ninth' };
   }
   return null;
 }
@@ -178,11 +213,14 @@ function thirdOf(quality: ChordQuality): number {
   return quality.fifths[index] ?? 0;
 }
 
+/** Semitones above the tonic as bits: major; natural minor with its raised sixth and seventh. */
+const IN_MAJOR = 0b1010_1011_0101;
+const IN_MINOR = 0b1111_1010_1101;
+
 /** Whether a pitch class belongs to the local key: major, or natural minor with its raised sixth and seventh. */
 export function inKey(site: Pick<Site, 'key'>, pc: Spelled): boolean {
   const above = modulo(chromaOf(pc) - chromaOf(site.key.tonic), 12);
-  const scale = site.key.mode === 'major' ? [0, 2, 4, 5, 7, 9, 11] : [0, 2, 3, 5, 7, 8, 9, 10, 11];
-  return scale.includes(above);
+  return (((site.key.mode === 'major' ? IN_MAJOR : IN_MINOR) >> above) & 1) === 1;
 }
 
 function addressIn(site: Site, at: number): { bar: number; beat: number } {

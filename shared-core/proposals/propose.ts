@@ -1,13 +1,14 @@
 import type { Analysis, DeviceName, StaticSpan } from '../analysis/model.ts';
 import { DEVICES } from '../devices/index.ts';
-import type { Change, Rewrite, Site } from '../devices/model.ts';
+import type { Carrier, Change, Device, Rewrite, Site } from '../devices/model.ts';
+import { inWhole, type Phrase, phrasesOf } from '../devices/phrases.ts';
 import { sitesOf } from '../devices/site.ts';
 import { beatTicks } from '../time/meter.ts';
 import { clashReport } from './clash.ts';
 import { freshnessOf } from './freshness.ts';
 import { keepWritten } from './keep-written.ts';
 import { melodyFit, melodyForbids } from './melody-fit.ts';
-import type { DeviceUse, Proposal } from './model.ts';
+import type { DeviceUse, Proposal, Verdict } from './model.ts';
 import { NO_TASTE, type Taste } from './taste.ts';
 import { tensionAlong } from './tension.ts';
 import { movesIn, voiceLeading, voiceLeadingFigure } from './voice-leading.ts';
@@ -120,17 +121,31 @@ function melodySounds(analysis: Analysis, options: ProposeOptions): boolean {
 
 function judgeSite(site: Site, options: ProposeOptions, taste: Taste): Proposal[] {
   const judged: Proposal[] = [];
+  const phrases = phrasesOf(site);
   for (const device of DEVICES) {
     const asked = options.devices?.includes(device.name) ?? false;
     if (options.devices && !asked) continue;
     // Asked for by name, a device may also take the first beat of a section from its written chord.
-    const offered = device.propose(asked ? { ...site, keep: [] } : site);
-    for (const rewrite of withoutCopies(offered)) {
+    const place = asked ? { ...site, keep: [] } : site;
+    const inside = phrases.flatMap((phrase) => comingHome(device, phrase));
+    for (const rewrite of withoutCopies([...device.propose(place), ...inside])) {
       const proposal = judge(site, rewrite, options, asked, taste);
       if (proposal) judged.push(proposal);
     }
   }
   return judged;
+}
+
+/**
+ * What a device does over a phrase of a longer stretch so that home comes with the next phrase. What is home
+ * again before that belongs to the whole stretch, where the device says it itself.
+ */
+function comingHome(device: Device, phrase: Phrase): Rewrite[] {
+  const { held } = phrase.site;
+  return device
+    .propose(phrase.site)
+    .filter((rewrite) => rewrite.changes.at(-1)?.harmony !== held)
+    .map((rewrite) => inWhole(phrase, rewrite));
 }
 
 /**
@@ -197,7 +212,7 @@ function judge(
     degree: rewrite.degree,
     variant: rewrite.variant,
     span: site.span.id,
-    carrier: rewrite.carrier,
+    carrier: carrierFor(rewrite, verdict),
     start: site.span.start,
     length: site.length,
     changes: printed,
@@ -214,6 +229,13 @@ function judge(
     score: rounded(score),
     reason: rewrite.reason,
   };
+}
+
+/** What only a soloist would play becomes a matter of choice where the judge says that the band must follow. */
+function carrierFor(rewrite: Rewrite, verdict: Verdict): Carrier {
+  return rewrite.carrier === 'soloist' && verdict === 'the band must follow'
+    ? 'either'
+    : rewrite.carrier;
 }
 
 /** `backdoor.seventh.bar2~b5.1x8`: readable, and made of nothing but the tune's own places. */

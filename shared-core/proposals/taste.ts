@@ -43,6 +43,7 @@ export function tasteOf(counts: readonly TasteCount[]): Taste {
   return {
     counts,
     weightOf(device, degree) {
+      if (counts.length === 0) return 0.5;
       const { prior, floor } = WEIGHTS.taste;
       const sum = devices.get(device) ?? { accepted: 0, rejected: 0 };
       const mean = (sum.accepted + prior) / (sum.accepted + sum.rejected + 2 * prior);

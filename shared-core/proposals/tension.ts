@@ -31,8 +31,12 @@ export function tensionAlong(
   site: Site,
   changes: readonly Change[],
 ): { tension: number[]; peak: number } {
-  const tension = changes.map(({ harmony }) =>
-    harmony.kind === 'chord' ? tensionOf(harmony, site) : 0,
-  );
-  return { tension, peak: tension.reduce((peak, figure) => Math.max(peak, figure), 0) };
+  const tension: number[] = [];
+  let peak = 0;
+  for (const { harmony } of changes) {
+    const figure = harmony.kind === 'chord' ? tensionOf(harmony, site) : 0;
+    if (figure > peak) peak = figure;
+    tension.push(figure);
+  }
+  return { tension, peak };
 }
