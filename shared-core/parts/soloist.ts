@@ -2,6 +2,7 @@ import { symbolOf } from '../chord/format.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
 import { notesOf } from '../chord/tones.ts';
 import { guideLine } from '../line/guide.ts';
+import { atSight } from '../pitch/copyist.ts';
 import { chromaOf, midiOf, modulo, type Pitch, pitchAt, type Spelled } from '../pitch/spelled.ts';
 import { beatTicks, type Meter, type Ticks } from '../time/meter.ts';
 import type { TimedHarmony } from '../tune/model.ts';
@@ -167,7 +168,7 @@ function plain(
       kind: 'note',
       at,
       length,
-      pitches: [pitch],
+      pitches: [atSight(pitch)],
       tied: false,
       mark: home === null ? null : 'home',
       weight: home === null ? 'line' : 'play',
@@ -204,7 +205,7 @@ function arpeggio(
   return slots.map((slot, index): PartEvent => {
     const pitch = pitches[index] ?? (pitches[0] as Pitch);
     const mark: NoteMark | null = index === telling0 ? 'tells' : null;
-    return { kind: 'note', ...slot, pitches: [pitch], tied: false, mark, weight: 'play' };
+    return { kind: 'note', ...slot, pitches: [atSight(pitch)], tied: false, mark, weight: 'play' };
   });
 }
 

@@ -1,6 +1,6 @@
 import type { Key } from './key.ts';
 import { signatureOf } from './key.ts';
-import { alterOf, type Spelled } from './spelled.ts';
+import { alterOf, midiOf, type Pitch, pitchAt, type Spelled } from './spelled.ts';
 
 /**
  * Which of two spellings of one sound a copyist prints. Everything is measured from the key signature:
@@ -86,4 +86,15 @@ export function respellRoot(pc: Spelled, key: Key, bounds: RootBounds): Spelled 
   const spelling = undouble(within(pc, key, bounds.flattest, bounds.sharpest));
   if (!isWhiteKeyAccidental(spelling) || inSignature(key, spelling)) return spelling;
   return spelling < 0 ? spelling + ENHARMONIC : spelling - ENHARMONIC;
+}
+
+/**
+ * A pitch as it is put on a staff to be read at sight: a double accidental becomes the plain note that
+ * sounds the same. The chord symbol above keeps its theory; the player reads A, not B double flat, over
+ * Cdim7. Common practice, no source.
+ */
+export function atSight(pitch: Pitch): Pitch {
+  const alter = alterOf(pitch.pc);
+  if (Math.abs(alter) < 2) return pitch;
+  return pitchAt(midiOf(pitch), pitch.pc - 12 * Math.sign(alter));
 }
