@@ -3,6 +3,9 @@ import { describe, expect, it } from 'vitest';
 import type { Chord } from '../chord/model.ts';
 import { parseChord } from '../chord/parse.ts';
 import { notesOf } from '../chord/tones.ts';
+import { soundingCompass } from '../performance/soloist.ts';
+import { inSignature } from '../pitch/copyist.ts';
+import { instrumentById } from '../pitch/instruments.ts';
 import { chromaOf, midiOf, modulo, nameOf, parseSpelled, type Spelled } from '../pitch/spelled.ts';
 import { barTicks, type Meter, metricWeight, parseMeter } from '../time/meter.ts';
 import type { TimedHarmony } from '../tune/model.ts';
@@ -69,6 +72,29 @@ function chordAt(harmony: readonly TimedHarmony[], at: number): Chord {
   return found.harmony;
 }
 
+const STRINGS = [40, 45, 50, 55, 59, 64];
+const POSITIONS = Array.from({ length: 15 }, (_, index) => index + 1);
+
+/** Whether a line can be fingered on six strings without the hand jumping. */
+function fingered(line: readonly LineNote[]): boolean {
+  let hands = POSITIONS;
+  let end = 0;
+  for (const { start, length, pitch } of line) {
+    const rested = start > end;
+    const within = (hand: number): boolean =>
+      STRINGS.some((open) => {
+        const fret = midiOf(pitch) - open;
+        return fret === 0 || (fret >= hand && fret <= hand + 4);
+      });
+    const from = hands;
+    hands = POSITIONS.filter(
+      (hand) => within(hand) && (rested || from.some((before) => Math.abs(before - hand) <= 3)),
+    );
+    end = start + length;
+  }
+  return hands.length > 0;
+}
+
 const someLine = fc.record({
   symbols: fc.array(fc.constantFrom(...SYMBOLS), { minLength: 1, maxLength: 12 }),
   degree: fc.constantFrom<LineDegree>('plain', 'medium', 'busy'),
@@ -114,6 +140,32 @@ describe('example lines', () => {
     );
   });
 
+  it('have no Cb, Fb, E#, B# or double accidental unless the chord or the key signature owns it', () => {
+    const hard = /^(Cb|Fb|E#|B#|.(bb|##))$/;
+    fc.assert(
+      fc.property(someLine, fc.integer({ min: -6, max: 6 }), ({ symbols, degree, seed }, tonic) => {
+        const { harmony } = stretch(symbols);
+        const key = { tonic, mode: 'major' } as const;
+        for (const { start, pitch } of lineOver(symbols, { degree, seed, key })) {
+          if (!hard.test(nameOf(pitch.pc)) || inSignature(key, pitch.pc)) continue;
+          expect(notesOf(chordAt(harmony, start)).map(nameOf)).toContain(nameOf(pitch.pc));
+        }
+      }),
+    );
+  });
+
+  it('read F and not E# over D7b9 in F, where the scale would have it', () => {
+    const names = [1, 2, 3, 4, 5, 6, 7, 8].flatMap((seed) =>
+      lineOver(['D7b9', 'D7b9', 'Gm7'], {
+        seed,
+        degree: 'busy',
+        key: { tonic: -1, mode: 'major' },
+      }).map(({ pitch }) => nameOf(pitch.pc)),
+    );
+    expect(names).toContain('F');
+    expect(names).not.toContain('E#');
+  });
+
   it('lead every chromatic note by a semitone into a chord tone', () => {
     fc.assert(
       fc.property(fc.nat(500), (seed) => {
@@ -145,7 +197,7 @@ describe('example lines', () => {
 
   it('never say a bar over again, even over one held chord', () => {
     const symbols = new Array<string>(16).fill('Cmaj7');
-    for (const seed of [1, 2, 3]) {
+    for (const seed of [1, 2, 3, 4, 5, 6, 7, 8]) {
       const line = lineOver(symbols, { seed, degree: 'busy' });
       const bars = symbols.map((_, bar) =>
         line
@@ -157,18 +209,75 @@ describe('example lines', () => {
     }
   });
 
-  it('tell the flat six of minor four and bring it home to the fifth, by step', () => {
+  it('tell the flat six of minor four and bring it home to the fifth by step, whatever the seed', () => {
     const pc = (name: string): Spelled => parseSpelled(name) as Spelled;
     const stories = [{ start: 3840, length: 3840, tells: pc('Ab'), home: pc('G') }];
-    for (const degree of ['plain', 'medium', 'busy'] as const) {
-      const line = lineOver(['Cmaj7', 'Fm6', 'Cmaj7', 'Cmaj7'], { degree, stories });
-      const inside = line
-        .filter(({ start }) => start >= 3840 && start < 7680)
-        .map(({ pitch }) => nameOf(pitch.pc));
-      expect(inside).toContain('Ab');
-      const home = line.findIndex(({ start }) => start === 7680);
-      expect(nameOf(line[home]?.pitch.pc ?? 0)).toBe('G');
+    const anyDegree = fc.constantFrom<LineDegree>('plain', 'medium', 'busy');
+    fc.assert(
+      fc.property(anyDegree, fc.nat(2000), (degree, seed) => {
+        const line = lineOver(['Cmaj7', 'Fm6', 'Cmaj7', 'Cmaj7'], { degree, seed, stories });
+        const inside = line
+          .filter(({ start }) => start >= 3840 && start < 7680)
+          .map(({ pitch }) => nameOf(pitch.pc));
+        expect(inside).toContain('Ab');
+        const home = line.findIndex(({ start }) => start === 7680);
+        const [before, arrival] = line.slice(home - 1, home + 1).map(({ pitch }) => pitch);
+        if (!before || !arrival) throw new Error('the line does not come home');
+        expect(nameOf(arrival.pc)).toBe('G');
+        expect(Math.abs(midiOf(arrival) - midiOf(before))).toBeLessThanOrEqual(2);
+      }),
+    );
+  });
+
+  it('never rock to and fro between two notes', () => {
+    const seldom = { trills: 0, notes: 0 };
+    for (let seed = 0; seed < 40; seed++) {
+      const symbols = ['Dm7', 'Ebm7', 'Dm7', 'G7', 'Cmaj7', 'Cmaj7', 'A7b9', 'A7b9'];
+      const midi = lineOver(symbols, { seed, degree: 'busy' }).map(({ pitch }) => midiOf(pitch));
+      midi.forEach((note, index) => {
+        const back = note === midi[index - 2];
+        expect(back && midi[index - 1] === midi[index - 3], `seed ${seed}`).toBe(false);
+        seldom.notes += 1;
+        if (back) seldom.trills += 1;
+      });
     }
+    expect(seldom.trills / seldom.notes).toBeLessThan(0.05);
+  });
+
+  it('enclose a chord tone from both sides now and then', () => {
+    let found = 0;
+    for (let seed = 0; seed < 30; seed++) {
+      const line = lineOver(['Dm7', 'G7', 'Cmaj7', 'Cmaj7'], { seed, degree: 'busy' });
+      const midi = line.map(({ pitch }) => midiOf(pitch));
+      midi.forEach((note, index) => {
+        const above = (midi[index - 2] ?? 0) - note;
+        if (midi[index - 1] === note - 1 && (above === 1 || above === 2)) found += 1;
+      });
+    }
+    expect(found).toBeGreaterThan(10);
+  });
+
+  it('begin phrases before, on and after the bar line', () => {
+    const begun = new Set<number>();
+    for (let seed = 0; seed < 12; seed++) {
+      const line = lineOver(new Array<string>(12).fill('Dm7'), { seed });
+      line.forEach(({ start }, index) => {
+        const before = line[index - 1];
+        if (before && before.start + before.length < start) begun.add(start % 3840);
+      });
+    }
+    for (const place of [0, 480, 3360]) expect([...begun]).toContain(place);
+  });
+
+  it('lie under a guitarist’s hand: it moves three frets at most from one eighth to the next', () => {
+    // A position holds five frets (tests/reference/guitar.json, `playability`); the hand may go anywhere in a rest.
+    const compass = soundingCompass(instrumentById('guitar'));
+    fc.assert(
+      fc.property(someLine, ({ symbols, degree, seed }) => {
+        expect(fingered(lineOver(symbols, { degree, seed, compass }))).toBe(true);
+      }),
+      { numRuns: 60 },
+    );
   });
 
   it('breathe: no line goes on for more than four bars and an eighth without a rest', () => {

@@ -49,7 +49,7 @@ export function rhythmOf(
   forced: ReadonlySet<Ticks>,
 ): Onset[] {
   const manner = MANNERS[degree];
-  const breaths = breathsOf(bars, manner, seed);
+  const breaths = breathsOf(bars, manner, seed, forced);
   const starts: { at: Ticks; bar: number; weight: number }[] = [];
   bars.forEach((bar, index) => {
     for (let at = 0; at < bar.length; at += GRID) {
@@ -75,8 +75,16 @@ export function rhythmOf(
   });
 }
 
-/** Grid places at which nothing new begins, so that the player can breathe. */
-function breathsOf(bars: readonly LineBar[], manner: Manner, seed: number): ReadonlySet<Ticks> {
+/**
+ * Grid places at which nothing new begins, so that the player can breathe. A breath ends near a bar line and
+ * seldom on it: phrases begin before the bar line, on it, or after it.
+ */
+function breathsOf(
+  bars: readonly LineBar[],
+  manner: Manner,
+  seed: number,
+  forced: ReadonlySet<Ticks>,
+): ReadonlySet<Ticks> {
   const breaths = new Set<Ticks>();
   const [least, most] = manner.phrase;
   let index = 0;
@@ -84,10 +92,17 @@ function breathsOf(bars: readonly LineBar[], manner: Manner, seed: number): Read
     index += least + Math.floor(chance(seed, phrase, 2) * (most - least + 1));
     const bar = bars[Math.min(index, bars.length) - 1];
     if (!bar) break;
-    const end = bar.start + bar.length;
-    for (let step = 1; step <= manner.rest; step++) breaths.add(end - step * GRID);
+    const barLine = bar.start + bar.length;
+    const moved = Math.floor(chance(seed, phrase, 4) * 4) - 1;
+    const wanted = restBefore(barLine + (index < bars.length ? moved : 0) * GRID, manner.rest);
+    const clear = wanted.every((place) => !forced.has(place));
+    for (const place of clear ? wanted : restBefore(barLine, manner.rest)) breaths.add(place);
   }
   return breaths;
+}
+
+function restBefore(end: Ticks, eighths: number): Ticks[] {
+  return Array.from({ length: eighths }, (_, step) => end - (step + 1) * GRID);
 }
 
 function untilBreath(at: Ticks, breaths: ReadonlySet<Ticks>, next: Ticks): Ticks {
