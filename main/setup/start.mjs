@@ -23,6 +23,22 @@ import {
 } from './environment.mjs';
 import { ensureElectronTried, ensureInstalled } from './install.mjs';
 
+/**
+ * What the browser is told besides: a window as large as Electron's, no questions, and no errands of its own.
+ * As root, which containers often are, its sandbox does not start, and it would say so across the window.
+ */
+const BROWSER_OPTIONS = [
+  '--window-size=1280,800',
+  '--no-first-run',
+  '--no-default-browser-check',
+  '--disable-sync',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-features=Translate',
+  '--password-store=basic',
+  ...(process.getuid?.() === 0 ? ['--no-sandbox', '--test-type'] : []),
+];
+
 await ensureInstalled();
 await ensureElectronTried();
 if (!onPinnedNode()) await startAgainOnPinnedNode();
@@ -65,7 +81,7 @@ async function startLoopback(electronMissing) {
   const ended = new Promise((resolve) => host.once('close', (code) => resolve(code ?? 1)));
   const address = await firstAddress(host.stdout);
   if (address !== undefined && browser !== undefined) {
-    await openAppWindow(browser, address);
+    await openAppWindow(browser, address, ended);
     host.stdin.end();
   }
   const code = await ended;
@@ -96,21 +112,27 @@ function firstAddress(output) {
  * Opens a window without tabs or address bar, with a profile of its own that goes with it.
  * @param {string} browser
  * @param {string} address
+ * @param {Promise<unknown>} hostEnded closes the window too: without its host it could keep nothing
  * @returns {Promise<void>} when the window was closed
  */
-async function openAppWindow(browser, address) {
+async function openAppWindow(browser, address, hostEnded) {
   const profile = mkdtempSync(path.join(tmpdir(), 'changewright-window-'));
-  const asRoot = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
-  await run(
+  const window = spawn(
     browser,
-    [
-      `--app=${address}`,
-      `--user-data-dir=${profile}`,
-      '--no-first-run',
-      '--no-default-browser-check',
-      ...asRoot,
-    ],
+    [`--app=${address}`, `--user-data-dir=${profile}`, ...BROWSER_OPTIONS],
     { stdio: 'ignore' },
   );
-  rmSync(profile, { recursive: true, force: true });
+  const stop = passSignalsOn(window);
+  hostEnded.then(() => window.kill());
+  const started = await new Promise((resolve) => {
+    window.once('error', () => resolve(false));
+    window.once('close', () => resolve(true));
+  });
+  if (!started) {
+    say(`${browser} could not be started; open the address above in a browser yourself.`);
+    await hostEnded;
+  }
+  stop();
+  // Processes of the browser may still be writing as they end.
+  rmSync(profile, { recursive: true, force: true, maxRetries: 10, retryDelay: 100 });
 }
