@@ -1,10 +1,11 @@
 import type { Chair } from '../arrangement/band.ts';
 import type { Chord } from '../chord/model.ts';
+import { pathOptionsFor, voicedLine } from '../parts/voiced.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import { beatTicks, metricWeight, type Ticks } from '../time/meter.ts';
 import type { TimedHarmony } from '../tune/model.ts';
 import type { Voicing } from '../voicing/model.ts';
-import { neighbourOf, type PathOptions, voicePath } from '../voicing/path.ts';
+import { neighbourOf, type PathOptions } from '../voicing/path.ts';
 import type { PerformedNote } from './model.ts';
 import { compingPatterns, type Hit, partsOfBeat } from './patterns.ts';
 import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
@@ -15,7 +16,7 @@ const LOUDNESS = { base: 52, intensity: 4, stress: 3, under: 12 } as const;
 const SOUNDING = 0.9;
 
 /**
- * A comping chair: voicings of the band's changes in the rhythm of the feel. Every change is heard, silence
+ * A comping chair: the voicings its chart shows (`parts/voiced.ts`) in the rhythm of the feel. Every change is heard, silence
  * (N.C.) is silent, a chord is struck again when the pattern says so and never rings into the next. A chord
  * that the chart brings in early is struck there and held over the bar line. The second comping chair plays
  * under the first: changes only, held and softer. Directed to `hits`, a chair strikes the changes and
@@ -27,8 +28,9 @@ export function performComping(chair: Chair, stage: Stage): PerformedNote[] {
   const compers = stage.chairs.filter((other) => other.role === 'comping');
   const second = compers.findIndex((other) => other.id === chair.id) > 0;
   const events = stage.changes;
-  const options = optionsOf(chair, stage);
-  const voicings = voicePath(events.map(chordOf), options);
+  const options = pathOptionsFor(chair, stage);
+  const printed = voicedLine(stage.realisation, chair, stage);
+  const voicings = events.map(({ start }) => printed.get(start) ?? null);
   const colour = second ? null : colours(events, voicings, options);
   const patterns = second ? [] : patternsFor(stage);
   const notes: PerformedNote[] = [];
@@ -76,11 +78,6 @@ function lastChord(
     midi: midiOf(pitch),
     velocity: LOUDNESS.base,
   }));
-}
-
-function optionsOf(chair: Chair, stage: Stage): PathOptions {
-  const guitar = chair.instrument.includes('guitar');
-  return { instrument: guitar ? 'guitar' : 'piano', withBass: stage.withBass };
 }
 
 function chordOf({ harmony }: TimedHarmony): Chord | null {

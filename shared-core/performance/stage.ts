@@ -54,7 +54,6 @@ export interface Stage {
   /** Kept lines; `at` is where their chorus starts. */
   readonly lines: readonly (KeptLine & { readonly at: Ticks })[];
   readonly chairs: readonly Chair[];
-  readonly withBass: boolean;
   /** Where the last chord of all is struck and held to the end; null when the music goes round or ends in silence. */
   readonly ending: { readonly start: Ticks; readonly length: Ticks } | null;
 }
@@ -93,7 +92,6 @@ export function stageOf(input: PerformInput): Stage {
       at: (order.get(line.chorus) ?? 0) * chorus.length,
     })),
     chairs: drummed ? chairs : [...chairs, HOUSE_DRUMS],
-    withBass: chairs.some((chair) => chair.role === 'bass'),
     ending: endingOf(bars, realisation, input.options),
   };
 }
