@@ -1,12 +1,13 @@
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import process from 'node:process';
-import { parseArgs } from 'node:util';
 import { app, BrowserWindow, dialog, ipcMain, Menu, protocol, session } from 'electron';
 import { type App, openApp } from '../app/app.ts';
+import { backUpToday } from '../app/daily-backup.ts';
 import { failure, fromLibrary } from '../app/failures.ts';
-import { defaultLibraryFile, thisMachine } from '../library/location.ts';
+import { dataFolder, defaultLibraryFile, thisMachine } from '../library/location.ts';
 import { type HostLock, lockForHost } from '../library/lock.ts';
 import { projectRoot } from '../setup/project-root.ts';
+import { libraryArgument } from './arguments.ts';
 import { guardContents, guardSession, throttleInSilence } from './guards.ts';
 import { registerContract } from './ipc.ts';
 import { menuTemplate } from './menu.ts';
@@ -15,18 +16,44 @@ import { saveFiles } from './save-files.ts';
 import { answerWindow, OUR_SCHEME } from './scheme.ts';
 import { windowOptions } from './window.ts';
 
+/** How often a page that died is shown again before the program gives up. */
+const RELOADS = 3;
+
 /** What the running program holds. */
 interface Running {
   readonly app: App;
   readonly lock: HostLock;
+  /** The day's backup, which may still be being made. */
+  readonly backup: Promise<void>;
   window: BrowserWindow | null;
 }
 
-// Before anything is opened: a second start only brings the first to the front.
-if (app.requestSingleInstanceLock()) start();
-else app.quit();
+/** What a second start tells the first. */
+interface SecondStart {
+  readonly libraryFile: string;
+}
+
+start();
 
 function start(): void {
+  nameProgram();
+  const named = libraryArgument(process.argv);
+  if (!named.ok) {
+    giveUp(named.error);
+    return;
+  }
+  const libraryFile = named.value ?? defaultLibraryFile(thisMachine());
+  // Before anything is opened: a second start only brings the first to the front.
+  if (app.requestSingleInstanceLock({ libraryFile } satisfies SecondStart)) {
+    setUp(libraryFile);
+    return;
+  }
+  log('Changewright is open already; its window was brought to the front.');
+  app.quit();
+}
+
+/** What has to be settled before Electron is ready. */
+function setUp(libraryFile: string): void {
   app.enableSandbox();
   protocol.registerSchemesAsPrivileged([OUR_SCHEME]);
   app.on('web-contents-created', (_event, contents) => {
@@ -34,11 +61,24 @@ function start(): void {
     throttleInSilence(contents);
   });
   app.on('window-all-closed', () => app.quit());
-  app.whenReady().then(open).catch(giveUp);
+  app
+    .whenReady()
+    .then(() => open(libraryFile))
+    .catch(giveUp);
 }
 
-async function open(): Promise<void> {
-  const libraryFile = libraryArgument();
+/**
+ * Gives the program its own name and place for what the browser below keeps. Run from a checkout it would
+ * share both, and the one lock that hangs on the place, with every other program run that way. Apart from
+ * the library, so that whoever clears a browser's caches loses no tune.
+ */
+function nameProgram(): void {
+  app.setName('Changewright');
+  if (app.commandLine.hasSwitch('user-data-dir')) return;
+  app.setPath('userData', join(dataFolder(thisMachine()), 'window'));
+}
+
+async function open(libraryFile: string): Promise<void> {
   const lock = lockForHost(libraryFile);
   if (!lock.ok) return giveUp(fromLibrary(lock.error).message);
   let running: Running | null = null;
@@ -53,18 +93,17 @@ async function open(): Promise<void> {
         : failure('export/dismissed', 'The window is closed; open it and save again.'),
   });
   if (!opened.ok) return giveUp(opened.error.message);
-  running = { app: opened.value, lock: lock.value, window: null };
+  const backup = backUpToday(opened.value.context.library, log);
+  running = { app: opened.value, lock: lock.value, backup, window: null };
   guardSession(session.defaultSession);
   protocol.handle(SCHEME, (request) => answerWindow(request));
   registerContract(ipcMain, running.app.handlers, log);
   Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(process.platform)));
   closeOnQuit(running);
-  await showWindow(running);
-  const backup = await running.app.context.library.backUpDaily();
-  if (!backup.ok) log(fromLibrary(backup.error).message);
+  await showWindow(running, libraryFile);
 }
 
-async function showWindow(running: Running): Promise<void> {
+async function showWindow(running: Running, libraryFile: string): Promise<void> {
   const preload = join(projectRoot(), 'build', 'main', 'preload.cjs');
   const window = new BrowserWindow(windowOptions(preload));
   running.window = window;
@@ -72,27 +111,45 @@ async function showWindow(running: Running): Promise<void> {
   window.on('closed', () => {
     running.window = null;
   });
-  // The page holds nothing that is not in the library: it can be shown again from there.
-  window.webContents.on('render-process-gone', (_event, { reason }) => {
-    log(`window: ${reason}`);
-    if (reason !== 'clean-exit' && !window.isDestroyed()) window.reload();
-  });
-  app.on('second-instance', () => {
-    if (window.isDestroyed()) return;
-    if (window.isMinimized()) window.restore();
-    window.focus();
+  showAgainWhenGone(window);
+  app.on('second-instance', (_event, _argv, _folder, told) => {
+    if (running.window) comeToFront(running.window, libraryFile, told as SecondStart | undefined);
   });
   await window.loadURL(HOME);
 }
 
+/** The page holds nothing that is not in the library: it can be shown again from there. */
+function showAgainWhenGone(window: BrowserWindow): void {
+  let reloads = 0;
+  window.webContents.on('render-process-gone', (_event, { reason }) => {
+    log(`window: ${reason}`);
+    if (reason === 'clean-exit' || window.isDestroyed()) return;
+    reloads += 1;
+    if (reloads <= RELOADS) window.reload();
+    else giveUp(`The window ended ${reloads} times (${reason}); nothing in the library is lost.`);
+  });
+}
+
+function comeToFront(window: BrowserWindow, libraryFile: string, told?: SecondStart): void {
+  if (window.isMinimized()) window.restore();
+  window.focus();
+  const wanted = told?.libraryFile ?? libraryFile;
+  if (wanted === libraryFile) return;
+  const message = `${basename(libraryFile)} is open; close it before you open ${basename(wanted)}.`;
+  dialog.showMessageBox(window, { type: 'info', message }).catch(giveUp);
+}
+
 /** Holds quitting back until everything is written and the library let go of. */
 function closeOnQuit(running: Running): void {
+  let closing = false;
   let closed = false;
   app.on('before-quit', (event) => {
     if (closed) return;
     event.preventDefault();
-    running.app
-      .close()
+    if (closing) return;
+    closing = true;
+    running.backup
+      .then(() => running.app.close())
       .catch((thrown: unknown) => log(String(thrown)))
       .finally(() => {
         closed = true;
@@ -102,17 +159,10 @@ function closeOnQuit(running: Running): void {
   });
 }
 
-/** `--library FILE`; Chromium's own switches among the arguments are not ours to judge. */
-function libraryArgument(): string {
-  const { values } = parseArgs({ options: { library: { type: 'string' } }, strict: false });
-  const { library } = values;
-  return typeof library === 'string' ? library : defaultLibraryFile(thisMachine());
-}
-
 function giveUp(reason: unknown): void {
   const words = reason instanceof Error ? (reason.stack ?? reason.message) : String(reason);
   log(words);
-  dialog.showErrorBox('Changewright cannot open', words);
+  dialog.showErrorBox('Changewright cannot go on', words);
   app.exit(1);
 }
 

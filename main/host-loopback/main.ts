@@ -1,6 +1,7 @@
 import process from 'node:process';
 import { parseArgs } from 'node:util';
 import { openApp } from '../app/app.ts';
+import { backUpToday } from '../app/daily-backup.ts';
 import { fromLibrary } from '../app/failures.ts';
 import { defaultLibraryFile, thisMachine } from '../library/location.ts';
 import { lockForHost } from '../library/lock.ts';
@@ -20,11 +21,13 @@ async function main(): Promise<void> {
   if (!opened.ok) return fail(opened.error.message, 1);
   const app = opened.value;
   const server = await startServer(app.handlers, log);
+  const backup = backUpToday(app.context.library, log);
   let ending = false;
   const end = async () => {
     if (ending) return;
     ending = true;
     await server.close();
+    await backup;
     await app.close();
     lock.value.release();
     process.exit(0);
@@ -32,8 +35,6 @@ async function main(): Promise<void> {
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, end);
   process.stdin.on('end', end).on('close', end).resume();
   process.stdout.write(`${server.address}\n`);
-  const backup = await app.context.library.backUpDaily();
-  if (!backup.ok) log(fromLibrary(backup.error).message);
 }
 
 function readArguments(): string {

@@ -55,8 +55,9 @@ process.exit(
 /** @param {string} electron its program */
 async function startElectron(electron) {
   await buildProgram('preload');
-  const program = await buildProgram('electron');
-  return run(electron, [inRoot(program), ...args]);
+  await buildProgram('electron');
+  // The folder, not the file: package.json there tells Electron what it runs.
+  return run(electron, [inRoot('.'), ...args]);
 }
 
 /**

@@ -28,7 +28,7 @@ describe.skipIf(!existsSync(ELECTRON))('the window in Electron', () => {
   const args = () => [
     ...AS_ROOT,
     `--user-data-dir=${join(folder, 'profile')}`,
-    PROGRAM,
+    ROOT,
     '--library',
     join(folder, 'library.changewright'),
   ];
