@@ -1,6 +1,7 @@
 import type { Chord } from '../chord/model.ts';
-import { chromaOf, midiOf, modulo } from '../pitch/spelled.ts';
+import { chromaOf, midiOf, modulo, type Spelled } from '../pitch/spelled.ts';
 import { type GuitarSetup, guitarShapes, isStretch, STANDARD_GUITAR } from './guitar.ts';
+import { guitarShapesOverBass } from './guitar-bass.ts';
 import { mudOver } from './limits.ts';
 import type { Voicing } from './model.ts';
 import { pianoVoicings } from './piano.ts';
@@ -13,6 +14,10 @@ export interface PathOptions {
   readonly withBass: boolean;
   /** Kinds to keep to, such as `drop 2` or `shell`; absent takes any. A chord that has none of them takes any. */
   readonly kinds?: readonly string[];
+  /** MIDI note wanted on top of each chord, by its place in the run: a melody to harmonise. Null: any. */
+  readonly topLine?: readonly (number | null)[];
+  /** MIDI note each chord stays under, by its place in the run: a melody somebody else plays. Null: none. */
+  readonly below?: readonly (number | null)[];
 }
 
 /** Costs of the search, in semitones of annoyance. One table, each with its reason. */
@@ -33,6 +38,14 @@ const COST = {
   thin: 5,
   /** Doubling the bass player's root at the bottom. */
   rootWithBass: 2,
+  /** Another note than the chord's bass at the bottom where no bass player has it. */
+  bassMissing: 40,
+  /** Semitone of such a bass above C3: a bass sounds low. */
+  highBass: 0.8,
+  /** Semitone of the top note away from the one that is wanted there: dearer than any move of the hand. */
+  topLine: 8,
+  /** Semitone by which the top note is not under what it should stay under. */
+  above: 12,
   /** Layouts other than close, drop 2, drop 3 and shells. */
   oddLayout: 3,
   /**
@@ -44,6 +57,8 @@ const COST = {
 
 /** Top note the search aims at: G4 for guitar (common practice, no source), F4 for piano, which keeps rootless shapes between Eb3 and A4 (tests/reference/voicing.json, rule `range-rootless`). */
 const AIM = { guitar: 67, piano: 65 } as const;
+/** Where a bass is looked for without a bass player: C3 or lower, the lower strings of a guitar (common practice, no source). */
+const BASS_AIM = 48;
 /** Candidates kept for each chord: enough that the best path never wants another, few enough to be quick. */
 const KEPT = 24;
 
@@ -62,14 +77,19 @@ interface Candidate {
  *
  * Time grows with the number of chords, not with their square.
  *
+ * `topLine` and `below` are wishes: where no playable voicing meets one, the nearest does.
+ *
  * @example voicePath([Dm7, G7, Cmaj7], { instrument: 'piano', withBass: true })
+ * @example voicePath([C6, Am7], { instrument: 'guitar', withBass: false, topLine: [67, 69] }) // melody on top
  */
 export function voicePath(
   chords: readonly (Chord | null)[],
   options: PathOptions,
 ): (Voicing | null)[] {
   const memo = new Map<string, readonly Candidate[]>();
-  const columns = chords.map((chord) => (chord ? candidatesFor(chord, options, memo) : []));
+  const columns = chords.map((chord, at) =>
+    chord ? candidatesFor(chord, options, memo, limitsAt(options, at)) : [],
+  );
   const moves = new Map<readonly Candidate[], Map<readonly Candidate[], Float64Array>>();
   const totals = new Float64Array(columns.length * KEPT);
   const from = new Int16Array(columns.length * KEPT);
@@ -184,43 +204,78 @@ export function neighbourOf(chord: Chord, voicing: Voicing, options: PathOptions
   return best?.voicing ?? null;
 }
 
+/** What one place of a run asks of the top note. */
+interface TopLimits {
+  readonly top: number | null;
+  readonly below: number | null;
+}
+
+const FREE: TopLimits = { top: null, below: null };
+
+function limitsAt({ topLine, below }: PathOptions, at: number): TopLimits {
+  return topLine || below ? { top: topLine?.[at] ?? null, below: below?.[at] ?? null } : FREE;
+}
+
 function candidatesFor(
   chord: Chord,
   options: PathOptions,
   memo: Map<string, readonly Candidate[]>,
+  limits = FREE,
 ): readonly Candidate[] {
-  const key = `${chord.root}/${chord.quality.mask}/${chord.bass ?? ''}`;
+  const key = `${chord.root}/${chord.quality.mask}/${chord.bass ?? ''}/${limits.top}/${limits.below}`;
   const known = memo.get(key);
   if (known) return known;
-  const all =
-    options.instrument === 'guitar'
-      ? guitarShapes(chord, options.guitar ?? STANDARD_GUITAR)
-      : pianoVoicings(chord, { withBass: options.withBass });
+  const all = voicingsOf(chord, options);
   const liked = options.kinds
     ? all.filter((voicing) => options.kinds?.includes(voicing.kind))
     : all;
   const candidates = (liked.length > 0 ? liked : all)
-    .map((voicing) => candidateOf(voicing, chord, options))
+    .map((voicing) => candidateOf(voicing, chord, options, limits))
     .sort((a, b) => a.cost - b.cost)
     .slice(0, KEPT);
   memo.set(key, candidates);
   return candidates;
 }
 
-function candidateOf(voicing: Voicing, chord: Chord, options: PathOptions): Candidate {
+function voicingsOf(chord: Chord, { instrument, guitar, withBass }: PathOptions): Voicing[] {
+  if (instrument === 'piano') return pianoVoicings(chord, { withBass });
+  const setup = guitar ?? STANDARD_GUITAR;
+  const shapes = guitarShapes(chord, setup);
+  return withBass ? shapes : [...shapes, ...guitarShapesOverBass(chord, setup)];
+}
+
+function candidateOf(
+  voicing: Voicing,
+  chord: Chord,
+  options: PathOptions,
+  limits = FREE,
+): Candidate {
   const midi = voicing.pitches.map(midiOf);
   const fretted = (voicing.frets ?? []).filter((fret): fret is number => fret !== null && fret > 0);
   const position = fretted.length === 0 ? -1 : Math.min(...fretted);
   const span = fretted.length === 0 ? 0 : Math.max(...fretted) - position;
-  const rootBelow = modulo((midi[0] ?? 0) - chromaOf(chord.root), 12) === 0;
-  let cost = Math.abs((midi.at(-1) ?? 0) - AIM[options.instrument]) * COST.register;
+  const top = midi.at(-1) ?? 0;
+  let cost = limits.top === null ? Math.abs(top - AIM[options.instrument]) * COST.register : 0;
+  cost += bottomCost(midi[0] ?? 0, chord, options.withBass) + topCost(top, limits);
   cost += mudOver(chromaOf(chord.root), midi) * COST.mud;
   if (midi.length < 3) cost += COST.thin;
   if (isStretch(span, position)) cost += COST.stretch;
-  if (rootBelow && options.withBass) cost += COST.rootWithBass;
   if (!/close|drop|shell|rootless|triad|spread|quartal/.test(voicing.kind)) cost += COST.oddLayout;
   if (voicing.kind === 'rootless') cost += COST.formless;
   return { voicing, midi, position, cost };
+}
+
+/** With a bass player the root at the bottom is one too many; without one the chord's bass is wanted there. */
+function bottomCost(bottom: number, chord: Chord, withBass: boolean): number {
+  const isOn = (pc: Spelled): boolean => modulo(bottom - chromaOf(pc), 12) === 0;
+  if (withBass) return isOn(chord.root) ? COST.rootWithBass : 0;
+  const high = Math.max(0, bottom - BASS_AIM) * COST.highBass;
+  return high + (isOn(chord.bass ?? chord.root) ? 0 : COST.bassMissing);
+}
+
+function topCost(top: number, { top: wanted, below }: TopLimits): number {
+  const off = wanted === null ? 0 : Math.abs(top - wanted) * COST.topLine;
+  return off + (below === null ? 0 : Math.max(0, top - below + 1) * COST.above);
 }
 
 function moveCost(from: Candidate, to: Candidate): number {
