@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, expect, it } from 'vitest';
@@ -48,6 +48,21 @@ it('prints its address alone on a line, and ends when its input closes', async (
   host.child.stdin.end();
   expect(await host.ended).toMatchObject({ code: 0, complaint: '' });
 });
+
+it.each(['SIGTERM', 'SIGINT', 'SIGHUP'] as const)(
+  'closes the library whole on %s, with the backup of the day made',
+  async (signal) => {
+    const file = join(folder.path, 'a.changewright');
+    const host = start('--library', file);
+    await host.ready;
+    host.child.kill(signal);
+    expect(await host.ended).toMatchObject({ code: 0, complaint: '' });
+    expect([existsSync(`${file}-wal`), existsSync(`${file}-shm`)]).toEqual([false, false]);
+    expect(readdirSync(join(folder.path, 'backups'))).toEqual([
+      expect.stringMatching(/^a-\d{8}T\d{6}Z-daily\.changewright$/u),
+    ]);
+  },
+);
 
 it('lets one window at a library, and the next one after a kill', async () => {
   const file = join(folder.path, 'a.changewright');
