@@ -57,11 +57,12 @@ function partOf(input: ChartInput): Part {
   return buildPart({ ...input, options });
 }
 
-function printOptions({ options: { paper, style, large } }: ChartInput): PrintOptions {
+function printOptions({ options: { paper, style, large, leftHanded } }: ChartInput): PrintOptions {
   return {
     ...(paper === undefined ? {} : { paper }),
     ...(style === undefined ? {} : { style }),
     ...(large === undefined ? {} : { large }),
+    ...(leftHanded === undefined ? {} : { leftHanded }),
   };
 }
 

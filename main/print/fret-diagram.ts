@@ -16,11 +16,12 @@ export const DIAGRAM = {
 const ROWS = 4;
 
 /**
- * A guitar shape as a small grid: strings upright, the lowest at the left, dots where fingers go, rings
+ * A guitar shape as a small grid: strings upright in the order given, dots where fingers go, rings
  * for open strings, crosses for strings not played, and the number of the first fret at the right when
  * the shape lies above the nut.
  *
- * @param frets from the lowest string up, absolute, 0 open, null not played
+ * @param frets from the string at the left to that at the right: the lowest string first, or last for a
+ *   left-handed player; absolute, 0 open, null not played
  * @param left left string
  * @param bottom lowest line of the grid
  */
@@ -54,7 +55,7 @@ export function fretDiagram(
   });
   if (first > 1) {
     const label = setText('semibold', 8.5 * size, String(first));
-    items.push(...moved(label.items, left + width + 3 * size, top + row * 0.5 + 3 * size));
+    items.push(...moved(label.items, left + width + 4 * size, top + row * 0.5 + 3 * size));
   }
   return items;
 }

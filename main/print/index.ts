@@ -93,11 +93,12 @@ async function pdf(
 }
 
 /** The options that travel to the thread. */
-function plain({ paper, large, style }: PrintOptions): PrintOptions {
+function plain({ paper, large, style, leftHanded }: PrintOptions): PrintOptions {
   return {
     ...(paper === undefined ? {} : { paper }),
     ...(large === undefined ? {} : { large }),
     ...(style === undefined ? {} : { style }),
+    ...(leftHanded === undefined ? {} : { leftHanded }),
   };
 }
 

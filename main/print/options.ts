@@ -8,6 +8,8 @@ export interface PrintOptions {
   readonly large?: boolean;
   /** Spelling habit of chord symbols. Default `words`. */
   readonly style?: ChordStyle;
+  /** Fret diagrams mirrored, the lowest string at the right. Default false. */
+  readonly leftHanded?: boolean;
 }
 
 /** Points in a millimetre. */
@@ -28,6 +30,8 @@ export interface Sheet {
   /** Height of the staff against the engraver's own 7.2 mm. */
   readonly staffScale: number;
   readonly style: ChordStyle;
+  /** Fret diagrams with the lowest string at the right. */
+  readonly leftHanded: boolean;
 }
 
 /** Portrait papers, points. ISO 216 A4 is 210 x 297 mm; US Letter is 8.5 x 11 inches. */
@@ -51,5 +55,6 @@ export function sheetOf(options: PrintOptions): Sheet {
     size,
     staffScale: 0.92 * size,
     style: options.style ?? 'words',
+    leftHanded: options.leftHanded ?? false,
   };
 }

@@ -109,7 +109,11 @@ class SystemSetter {
     );
     if (placed.length === 0) return floor;
     const bottom = floor - 3 * size;
-    for (const { x, frets } of placed) this.#items.push(...fretDiagram(frets, x, bottom, size));
+    const { leftHanded } = this.#context.sheet;
+    for (const { x, frets } of placed) {
+      const strings = leftHanded ? [...frets].reverse() : frets;
+      this.#items.push(...fretDiagram(strings, x, bottom, size));
+    }
     const top = bottom - DIAGRAM.height * size;
     this.#reach(top, bottom);
     return top;

@@ -4,9 +4,18 @@ import { useSettings } from '../app/settings.ts';
 
 /** How charts are set in this window: for the preview, the export and the books alike. */
 export function useChartOptions(): ChartOptions {
-  const { chordStyle, paper, largePrint, layout, voicings, walkingLine } = useSettings();
+  const { chordStyle, paper, largePrint, layout, voicings, leftHanded, walkingLine } =
+    useSettings();
   return useMemo(
-    () => ({ style: chordStyle, paper, large: largePrint, layout, voicings, walkingLine }),
-    [chordStyle, paper, largePrint, layout, voicings, walkingLine],
+    () => ({
+      style: chordStyle,
+      paper,
+      large: largePrint,
+      layout,
+      voicings,
+      leftHanded,
+      walkingLine,
+    }),
+    [chordStyle, paper, largePrint, layout, voicings, leftHanded, walkingLine],
   );
 }

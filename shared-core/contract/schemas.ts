@@ -195,6 +195,7 @@ export const chartOptions: z.ZodType<ChartOptions> = z.strictObject({
   large: z.boolean().exactOptional(),
   layout: z.enum(['auto', 'compact', 'written-out']).exactOptional(),
   voicings: z.boolean().exactOptional(),
+  leftHanded: z.boolean().exactOptional(),
   walkingLine: z.boolean().exactOptional(),
   exampleLine: z
     .strictObject({ degree: z.enum(['plain', 'medium', 'busy']), seed: z.int().min(0) })
