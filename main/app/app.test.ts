@@ -359,7 +359,7 @@ describe('exports', () => {
     return ended.value;
   }
 
-  it('make a chart and its exchange file a chair, and sound for all and for all but each', async () => {
+  it('make a chart and its exchange file a chair, and sound for all, for all but each, and to practise with', async () => {
     const { id } = await arrangement();
     const { job } = await call('exports.start', {
       arrangementId: id,
@@ -383,16 +383,21 @@ describe('exports', () => {
       'Lantern Street - Saturday - without Tenor saxophone.mid',
       'Lantern Street - Saturday - without Double bass.mid',
       'Lantern Street - Saturday - without Drums.mid',
+      'Lantern Street - Saturday - half speed.mid',
+      'Lantern Street - Saturday - once through.mid',
+      'Lantern Street - Saturday - chorus 1 to loop.mid',
+      'Lantern Street - Saturday - chorus 2 to loop.mid',
+      'Lantern Street - Saturday - chorus 3 to loop.mid',
     ]);
     const read = await call('exports.read', { handle: progress.files[0]?.handle ?? '' });
     expect(Buffer.from(read.base64, 'base64').toString()).toBe('pdf of Guitar, version 1');
     const all = await call('exports.saveAll', { job });
     const zip = await call('exports.read', { handle: all.handle ?? '' });
-    expect([all.files, zip.name, zip.type]).toEqual([13, 'Charts.zip', 'application/zip']);
+    expect([all.files, zip.name, zip.type]).toEqual([18, 'Charts.zip', 'application/zip']);
     const names = Object.keys(unzipSync(Buffer.from(zip.base64, 'base64')));
     expect(names).toEqual(progress.files.map((file) => file.name));
     const again = await call('exports.saveAll', { job });
-    expect(again.files).toBe(13);
+    expect(again.files).toBe(18);
     expect((await refused('exports.read', { handle: all.handle ?? '' })).code).toBe(
       'export/no-file',
     );

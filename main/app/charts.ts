@@ -1,6 +1,8 @@
 import type { Chair } from '../../shared-core/arrangement/band.ts';
+import { chorusesInOrder } from '../../shared-core/arrangement/fold.ts';
 import type { Answer } from '../../shared-core/contract/errors.ts';
 import type { ChartOptions, ExportFormat } from '../../shared-core/contract/types.ts';
+import type { PerformOptions } from '../../shared-core/performance/stage.ts';
 import { type AppContext, type OpenArrangement, openArrangement } from './context.ts';
 import { failure, success } from './failures.ts';
 import { type MadeFile, MEDIA_TYPES, safeName } from './files.ts';
@@ -55,7 +57,7 @@ export function exportSteps(
       .map((format) => chartStep(context, input, format));
   });
   if (!formats.includes('midi')) return charts;
-  const sounds = [null, ...chairs].map((without) => soundStep(context, open, without));
+  const sounds = soundsFor(open, chairs).map((sound) => soundStep(context, open, sound));
   return [...charts, ...sounds];
 }
 
@@ -74,15 +76,42 @@ function chartStep(context: AppContext, input: ChartInput, format: 'pdf' | 'musi
   };
 }
 
-function soundStep(context: AppContext, open: OpenArrangement, without: Chair | null): JobStep {
+/** A sound file: what it is called after the arrangement, and how it is played. */
+interface Sound {
+  readonly which: string;
+  readonly options: PerformOptions;
+}
+
+/**
+ * The sound files of an arrangement: the whole band, the band without each chair to play along with, and for
+ * practice the whole at half speed, one chorus with an ending, and every chorus to go round (no count-in, so
+ * that it joins up with itself).
+ */
+function soundsFor({ state }: OpenArrangement, chairs: readonly Chair[]): Sound[] {
+  const loops = chorusesInOrder(state).map(({ order }) => ({
+    which: `chorus ${order + 1} to loop`,
+    options: { choruses: { from: order, to: order }, countInBars: 0 },
+  }));
+  return [
+    { which: 'whole band', options: {} },
+    ...chairs.map(({ id, name }) => ({
+      which: `without ${safeName(name)}`,
+      options: { without: id },
+    })),
+    { which: 'half speed', options: { speed: 0.5 } },
+    { which: 'once through', options: { choruses: { from: 0, to: 0 }, ends: true } },
+    ...loops,
+  ];
+}
+
+function soundStep(context: AppContext, open: OpenArrangement, { which, options }: Sound): JobStep {
   const { known, state, band } = open;
   const stem = stemOf({ tune: known.tune, state });
-  const which = without ? `without ${safeName(without.name)}` : 'whole band';
   return {
     words: `MIDI, ${which}`,
     run: async (): Promise<readonly MadeFile[]> => {
       const works: Works = await context.works();
-      const bytes = await works.midi({ ...known, state, band, without: without?.id ?? null });
+      const bytes = await works.midi({ ...known, state, band, options });
       return [{ name: `${stem} - ${which}.mid`, type: MEDIA_TYPES.midi, bytes }];
     },
   };

@@ -14,7 +14,7 @@ export function testWorks(): Works {
     chartMusicXml: async ({ chair }) => `<score-partwise>${chair.name}</score-partwise>`,
     bookPdf: async (title, inputs) => bytes(`${title}: ${inputs.length} charts`),
     sheetPdf: async (sheet) => bytes(`${sheet.title} ${sheet.total}`),
-    midi: async ({ without }) => bytes(`midi without ${without ?? 'nobody'}`),
+    midi: async ({ options }) => bytes(`midi ${JSON.stringify(options)}`),
     readTunes: async (name, file) => {
       const known = knowTune(new TextDecoder().decode(file));
       if (!known.ok)

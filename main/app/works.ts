@@ -3,6 +3,7 @@ import type { Band, Chair } from '../../shared-core/arrangement/band.ts';
 import type { ArrangementState } from '../../shared-core/arrangement/model.ts';
 import type { Answer } from '../../shared-core/contract/errors.ts';
 import type { ChartOptions, CheckFinding } from '../../shared-core/contract/types.ts';
+import type { PerformOptions } from '../../shared-core/performance/stage.ts';
 import type { Tune } from '../../shared-core/tune/model.ts';
 
 /** What a chart is made of. */
@@ -24,8 +25,8 @@ export interface SoundInput {
   readonly analysis: Analysis;
   readonly state: ArrangementState;
   readonly band: Band;
-  /** Id of the chair to leave out; null plays them all. */
-  readonly without: string | null;
+  /** What is left out, how fast, which choruses, and whether it ends. */
+  readonly options: PerformOptions;
 }
 
 /** What a set sheet says, line by line. */

@@ -66,10 +66,9 @@ function printOptions({ options: { paper, style, large, leftHanded } }: ChartInp
   };
 }
 
-async function midi({ tune, analysis, state, band, without }: SoundInput): Promise<Uint8Array> {
+async function midi({ tune, analysis, state, band, options }: SoundInput): Promise<Uint8Array> {
   const { perform } = await import('../../shared-core/performance/perform.ts');
   const { midiBytes } = await import('../../shared-core/performance/midi.ts');
-  const options = without === null ? {} : { without };
   const { chorus, key } = analysis;
   return midiBytes(perform({ tune, chorus, key, state, band, options }));
 }

@@ -70,9 +70,10 @@ function lastChord(
   stage: Stage,
   voicings: readonly (Voicing | null)[],
 ): PerformedNote[] {
-  const voicing = voicings[voicings.length - 1];
-  const { ending } = stage;
-  if (!ending || !voicing || wordsAt(stage, chair.id, ending.start) === 'lay out') return [];
+  const { ending, changes } = stage;
+  if (!ending) return [];
+  const voicing = voicings[changes.findLastIndex(({ start }) => start <= ending.start)];
+  if (!voicing || wordsAt(stage, chair.id, ending.start) === 'lay out') return [];
   return voicing.pitches.map((pitch) => ({
     ...ending,
     midi: midiOf(pitch),

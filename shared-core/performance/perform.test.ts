@@ -229,6 +229,26 @@ describe('the last chord', () => {
     expect(within(chair(loop, 'bass'), 7 * BAR, 8 * BAR).length).toBe(2);
   });
 
+  it('is held at the end of one chorus that is asked for once through', () => {
+    const options = { choruses: { from: 1, to: 1 }, ends: true };
+    const once = played('| Dm7 | G7 | C6 | Fmaj7 |', { choruses: 3, options });
+    expect(once.length).toBe(4 * BAR);
+    for (const id of ['guitar', 'piano', 'bass', 'drums']) {
+      const last = within(chair(once, id), 3 * BAR, 4 * BAR);
+      expect(new Set(last.map(({ start }) => start)), id).toEqual(new Set([3 * BAR]));
+      if (id !== 'bass') expect(held(once, id).length, id).toBeGreaterThan(0);
+    }
+    const whole = chair(played('| Dm7 | G7 | C6 | Fmaj7 |', { choruses: 3, options }), 'bass');
+    expect(modulo(whole.at(-1)?.midi ?? -1, 12)).toBe(5);
+  });
+
+  it('is not held where the music is to go round, however much of it', () => {
+    for (const options of [{ ends: false }, { ends: false, choruses: { from: 0, to: 1 } }]) {
+      const round = played(CHANGES, { choruses: 2, options });
+      expect(within(chair(round, 'drums'), 15 * BAR + BEAT, 16 * BAR).length).toBeGreaterThan(2);
+    }
+  });
+
   it('is not made up where the tune ends in silence', () => {
     const one = played('| Dm7 | G7 | C6 | N.C. |');
     for (const id of ['guitar', 'piano', 'bass'])
@@ -412,6 +432,16 @@ describe('a minus-one', () => {
       for (const track of minus.tracks)
         expect(track.notes, `${track.chair} without ${id}`).toEqual(chair(full, track.chair));
     }
+  });
+});
+
+describe('a copy at half speed', () => {
+  it('has the same notes on the same ticks, at half the tempo', () => {
+    const straight = played(CHANGES);
+    const slow = played(CHANGES, { options: { speed: 0.5 } });
+    expect(slow.quarterBpm).toBe(straight.quarterBpm / 2);
+    expect(slow.tracks).toEqual(straight.tracks);
+    expect(slow.length).toBe(straight.length);
   });
 });
 

@@ -28,6 +28,11 @@ export interface PerformOptions {
   readonly speed?: number;
   /** Only these choruses, 0-based, one after another. */
   readonly choruses?: { readonly from: number; readonly to: number };
+  /**
+   * Whether the last chord of what is played is struck and held; otherwise the music goes round. Absent: it is
+   * held at the end of the arrangement, and a single chorus goes round.
+   */
+  readonly ends?: boolean;
 }
 
 /** Tempo taken when neither the arrangement nor the tune names one. */
@@ -120,20 +125,26 @@ export function changesOf(line: readonly TimedHarmony[]): TimedHarmony[] {
 }
 
 /**
- * The last chord is struck where it begins in the last bar, or on that bar line, and held. One chorus asked
- * for by itself is a loop and goes round instead; so does a tune that ends in silence (N.C.).
+ * The last chord is struck where it begins in the last bar, or on that bar line, and held; see
+ * `PerformOptions.ends`. What ends in silence (N.C.) goes round.
  */
 function endingOf(
   bars: readonly PlayedBar[],
   realisation: Realisation,
   options: PerformOptions | undefined,
 ): Stage['ending'] {
-  const loop = options?.choruses && options.choruses.from === options.choruses.to;
-  const last = bars[bars.length - 1];
-  const event = realisation.band[realisation.band.length - 1];
-  if (loop || !last || event?.harmony.kind !== 'chord') return null;
+  const { choruses, ends } = options ?? {};
+  const single = choruses !== undefined && choruses.from === choruses.to;
+  if (!(ends ?? !single)) return null;
+  const lastChorus = realisation.choruses.length - 1;
+  const chorus = ends === true ? Math.min(choruses?.to ?? lastChorus, lastChorus) : lastChorus;
+  const last = bars.findLast((bar) => bar.chorus === chorus);
+  if (!last) return null;
+  const end = last.start + last.length;
+  const event = realisation.band.findLast(({ start }) => start < end);
+  if (event?.harmony.kind !== 'chord') return null;
   const start = Math.max(last.start, event.start);
-  return { start, length: last.start + last.length - start };
+  return { start, length: end - start };
 }
 
 /**

@@ -221,7 +221,8 @@ describe('a tune from file to stand', () => {
       await inLibrary('export', made.id, '--chair', 'bass', '--out', out)
     ).lines();
     const endings = files.map(({ name }: { name: string }) => name.split('.').pop());
-    expect(endings.sort()).toEqual(['mid', 'mid', 'musicxml', 'pdf']);
+    // Sound: whole band, without the bass, half speed, once through, and three choruses to loop.
+    expect(endings.sort()).toEqual([...new Array<string>(7).fill('mid'), 'musicxml', 'pdf']);
     for (const { path } of files) {
       const bytes = readFileSync(path);
       if (path.endsWith('.pdf')) expect(bytes.subarray(0, 5).toString()).toBe('%PDF-');

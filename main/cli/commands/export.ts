@@ -11,7 +11,7 @@ import { withApp } from '../session.ts';
 export const EXPORT: CliCommand = {
   usage:
     'export ARRANGEMENT [--chair NAME|all] --out DIR [--paper a4|letter] [--style words|signs] [--large]',
-  help: 'PDF and MusicXML for each chair, and MIDI with the whole band and without each chair.',
+  help: 'PDF and MusicXML for each chair, and MIDI: the whole band, without each chair, half speed, once through, each chorus to loop.',
   async run(args, io) {
     const typed = readArgs(args, {
       chair: 'value',
