@@ -93,7 +93,10 @@ function trackOf(chair: Chair, index: number, notes: readonly PerformedNote[]): 
   return { chair: chair.id, name: chair.name, channel: channelOf(chair, index), program, notes };
 }
 
-/** Swings notes, cuts them to the window and puts them after the count-in. */
+/**
+ * Swings notes, cuts them to the window and puts them after the count-in. One pitch of one chair sounds once
+ * at a time: a note ends where the next of its pitch begins.
+ */
 function placer(
   stage: Stage,
   window: Window,
@@ -102,16 +105,28 @@ function placer(
   const shift = countIn - window.from;
   return (notes) => {
     const placed: PerformedNote[] = [];
+    const last = new Int32Array(128).fill(-1);
     const starts = warpOf(stage);
     const ends = warpOf(stage);
     for (const { start: written, length, midi, velocity } of inOrder(notes)) {
       if (written < window.from || written >= window.to) continue;
-      const start = starts(written);
-      const end = Math.min(ends(written + length), window.to);
-      if (end > start) placed.push({ start: start + shift, length: end - start, midi, velocity });
+      const start = starts(written) + shift;
+      const end = Math.min(ends(written + length), window.to) + shift;
+      if (end <= start || !cutBefore(placed, last[midi] ?? -1, start)) continue;
+      last[midi] = placed.length;
+      placed.push({ start, length: end - start, midi, velocity });
     }
-    return withoutOverlaps(placed);
+    return placed;
   };
+}
+
+/** Ends the note at an index by a tick; false where it begins on that tick itself and stands for both. */
+function cutBefore(placed: PerformedNote[], index: number, at: Ticks): boolean {
+  const before = placed[index];
+  if (!before || before.start + before.length <= at) return true;
+  if (before.start === at) return false;
+  placed[index] = { ...before, length: at - before.start };
+  return true;
 }
 
 /** Sorted by start, then pitch; players mostly play in order already, so that is asked first. */
@@ -125,23 +140,6 @@ function inOrder(notes: readonly PerformedNote[]): readonly PerformedNote[] {
 
 function compare(a: PerformedNote, b: PerformedNote): number {
   return a.start - b.start || a.midi - b.midi;
-}
-
-/** One pitch of one chair sounds once at a time: a note ends where the next of its pitch begins. */
-function withoutOverlaps(notes: readonly PerformedNote[]): PerformedNote[] {
-  const last = new Int32Array(128).fill(-1);
-  const kept: PerformedNote[] = [];
-  for (const note of notes) {
-    const at = last[note.midi] ?? -1;
-    const before = kept[at];
-    if (before && before.start + before.length > note.start) {
-      if (before.start === note.start) continue;
-      kept[at] = { ...before, length: note.start - before.start };
-    }
-    last[note.midi] = kept.length;
-    kept.push(note);
-  }
-  return kept;
 }
 
 /**
