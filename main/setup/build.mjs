@@ -26,7 +26,7 @@ const PROGRAMS = /** @type {const} */ ({
  * Packages that stay in node_modules: native code, WebAssembly, or files read from beside the module.
  * They are loaded when first imported, so import them with `await import(...)` where start-up counts.
  */
-const KEPT_OUTSIDE = ['electron', 'better-sqlite3', 'verovio', 'pdfkit'];
+export const KEPT_OUTSIDE = ['electron', 'better-sqlite3', 'verovio', 'pdfkit'];
 
 /** CommonJS packages inside an ES module still ask for `require`. */
 const REQUIRE_BANNER =
