@@ -1,4 +1,5 @@
 import type { Harmony } from '../chord/model.ts';
+import { lastStartingBy } from '../time/halving.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { Chorus, TimedHarmony } from '../tune/model.ts';
 import { chorusesInOrder } from './fold.ts';
@@ -101,17 +102,8 @@ function cut(event: TimedHarmony, from: Ticks, to: Ticks): TimedHarmony {
     : { start, length: end - start, harmony: event.harmony };
 }
 
-/** The harmony that sounds at a tick; null outside the line. Binary search: lines are in order and without gaps. */
+/** The harmony that sounds at a tick; null outside the line, which is in order and without gaps. */
 export function harmonyAt(line: readonly TimedHarmony[], at: Ticks): Harmony | null {
-  let low = 0;
-  let high = line.length - 1;
-  while (low <= high) {
-    const middle = (low + high) >> 1;
-    const event = line[middle];
-    if (!event) return null;
-    if (at < event.start) high = middle - 1;
-    else if (at >= event.start + event.length) low = middle + 1;
-    else return event.harmony;
-  }
-  return null;
+  const event = line[lastStartingBy(line, at)];
+  return event && at >= event.start && at < event.start + event.length ? event.harmony : null;
 }

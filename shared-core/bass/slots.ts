@@ -1,5 +1,6 @@
 import type { Chord } from '../chord/model.ts';
 import { chromaOf, type Spelled } from '../pitch/spelled.ts';
+import { lastStartingBy } from '../time/halving.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { TimedHarmony } from '../tune/model.ts';
 
@@ -94,7 +95,7 @@ function varietyOf(index: number): number {
 
 function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[], variety: number): Cut[] {
   const end = bar.start + bar.length;
-  const first = indexAt(harmony, bar.start);
+  const first = lastStartingBy(harmony, bar.start);
   const found: Cut[] = [];
   const starts = new Set<Ticks>([bar.start]);
   if (bar.manner === 'walk') for (let at = bar.start; at < end; at += bar.beat) starts.add(at);
@@ -123,18 +124,6 @@ function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[], variety: num
     });
   });
   return found;
-}
-
-/** Index of the event that sounds at a tick (binary search: the line is in order and without gaps). */
-function indexAt(harmony: readonly TimedHarmony[], at: Ticks): number {
-  let low = 0;
-  let high = harmony.length - 1;
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if ((harmony[middle]?.start ?? 0) <= at) low = middle;
-    else high = middle - 1;
-  }
-  return low;
 }
 
 /** Another chord than the one before, though it may stand on the same bass. */

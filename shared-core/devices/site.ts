@@ -1,5 +1,6 @@
 import type { Analysis, StaticSpan } from '../analysis/model.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
+import { lastStartingBy } from '../time/halving.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { FormBar, TimedNote } from '../tune/model.ts';
 import type { Change, Site } from './model.ts';
@@ -95,7 +96,7 @@ function barsUnder(
   const found: FormBar[] = [];
   for (const turn of [0, chorusLength]) {
     if (turn > 0 && start + length <= chorusLength) break;
-    for (let i = turn === 0 ? firstBarAt(bars, start) : 0; i < bars.length; i += 1) {
+    for (let i = turn === 0 ? lastStartingBy(bars, start) : 0; i < bars.length; i += 1) {
       const bar = bars[i];
       if (bar === undefined) break;
       const at = bar.start + turn - start;
@@ -104,18 +105,6 @@ function barsUnder(
     }
   }
   return found;
-}
-
-/** Index of the last bar that starts at or before `at`, by halving. */
-function firstBarAt(bars: readonly FormBar[], at: Ticks): number {
-  let low = 0;
-  let high = bars.length - 1;
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if ((bars[middle]?.start ?? 0) <= at) low = middle;
-    else high = middle - 1;
-  }
-  return low;
 }
 
 /** Melody notes that sound inside the span, clipped to it. */
@@ -128,7 +117,7 @@ function melodyUnder(
   const found: TimedNote[] = [];
   for (const turn of [0, chorusLength]) {
     if (turn > 0 && start + length <= chorusLength) break;
-    for (let i = turn === 0 ? firstNoteAfter(melody, start) : 0; i < melody.length; i += 1) {
+    for (let i = turn === 0 ? lastStartingBy(melody, start) : 0; i < melody.length; i += 1) {
       const note = melody[i];
       if (note === undefined) break;
       const at = note.start + turn - start;
@@ -139,16 +128,4 @@ function melodyUnder(
     }
   }
   return found;
-}
-
-/** Index from where notes may ring into `at`: the last note starting at or before it, or 0. */
-function firstNoteAfter(melody: readonly TimedNote[], at: Ticks): number {
-  let low = 0;
-  let high = melody.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((melody[middle]?.start ?? 0) <= at) low = middle + 1;
-    else high = middle;
-  }
-  return Math.max(0, low - 1);
 }

@@ -1,3 +1,4 @@
+import { lastStartingBy } from '../time/halving.ts';
 import { barTicks, beatTicks, type Ticks } from '../time/meter.ts';
 import type { Chorus, FormBar } from './model.ts';
 
@@ -37,14 +38,7 @@ export function ticksAt(chorus: Chorus, bar: number, beat = 1): Ticks {
 /** The bar that sounds at a place; places past the end are taken around to the top. */
 export function barAt(chorus: Chorus, ticks: Ticks): FormBar {
   const at = inside(chorus, ticks);
-  let low = 0;
-  let high = chorus.bars.length - 1;
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if ((chorus.bars[middle]?.start ?? 0) <= at) low = middle;
-    else high = middle - 1;
-  }
-  const bar = chorus.bars[low];
+  const bar = chorus.bars[lastStartingBy(chorus.bars, at)];
   if (!bar) throw new RangeError('The chorus has no bars');
   return bar;
 }
