@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Band } from '../arrangement/band.ts';
+import { TEST_BAND } from '../../tests/support/band.ts';
 import { emptyArrangement } from '../arrangement/fold.ts';
 import type { ArrangementState, Direction } from '../arrangement/model.ts';
 import { chromaOf, modulo } from '../pitch/spelled.ts';
@@ -15,18 +15,6 @@ import type { PerformOptions } from './stage.ts';
 
 const BEAT = 960;
 const BAR = 4 * BEAT;
-
-const BAND: Band = {
-  id: 'band',
-  name: 'Test band',
-  chairs: [
-    { id: 'guitar', name: 'Guitar', instrument: 'guitar', role: 'comping', order: 0 },
-    { id: 'piano', name: 'Piano', instrument: 'piano', role: 'comping', order: 1 },
-    { id: 'tenor', name: 'Tenor', instrument: 'tenor-sax', role: 'soloist', order: 2 },
-    { id: 'trumpet', name: 'Trumpet', instrument: 'trumpet-bb', role: 'soloist', order: 3 },
-    { id: 'bass', name: 'Bass', instrument: 'double-bass', role: 'bass', order: 4 },
-  ],
-};
 
 function tuneOf(head: string, body: string): { tune: Tune; chorus: Chorus } {
   const { tune, errors } = readTune(`title: T\nkey: C\n${head}\n\n[A]\n${body}\n`);
@@ -52,7 +40,7 @@ function played(body: string, wish: Wish = {}): Performance {
     chorus,
     key: { tonic: 0, mode: 'major' },
     state: wish.state?.(state) ?? state,
-    band: BAND,
+    band: TEST_BAND,
     options: { countInBars: 0, ...wish.options },
   });
 }
@@ -391,7 +379,7 @@ describe('the count-in', () => {
   function counted(head: string, body = CHANGES): Performance {
     const { tune, chorus } = tuneOf(head, body);
     const state = emptyArrangement('T', 1);
-    return perform({ tune, chorus, key: { tonic: 0, mode: 'major' }, state, band: BAND });
+    return perform({ tune, chorus, key: { tonic: 0, mode: 'major' }, state, band: TEST_BAND });
   }
   const clicks = (one: Performance): number[] =>
     within(chair(one, 'drums'), 0, one.countIn).map(({ start }) => start);

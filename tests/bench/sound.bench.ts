@@ -1,4 +1,3 @@
-import type { Band } from '../../shared-core/arrangement/band.ts';
 import { emptyArrangement } from '../../shared-core/arrangement/fold.ts';
 import type { Chord } from '../../shared-core/chord/model.ts';
 import { exampleLine } from '../../shared-core/line/line.ts';
@@ -8,22 +7,11 @@ import type { Chorus, Tune } from '../../shared-core/tune/model.ts';
 import { readTune } from '../../shared-core/tune/read.ts';
 import { unroll } from '../../shared-core/tune/unroll.ts';
 import { type PathOptions, voicePath } from '../../shared-core/voicing/path.ts';
+import { TEST_BAND } from '../support/band.ts';
 import type { Bench } from './measure.ts';
 
 const BARS = ['Dm7', 'G7', 'Cmaj7', 'A7', 'Fmaj7', 'Bb7', 'Em7', 'A7b9'];
 const KEY = { tonic: 0, mode: 'major' } as const;
-const BAND: Band = {
-  id: 'bench',
-  name: 'Bench',
-  chairs: [
-    { id: 'guitar', name: 'Guitar', instrument: 'guitar', role: 'comping', order: 0 },
-    { id: 'piano', name: 'Piano', instrument: 'piano', role: 'comping', order: 1 },
-    { id: 'tenor', name: 'Tenor', instrument: 'tenor-sax', role: 'soloist', order: 2 },
-    { id: 'trumpet', name: 'Trumpet', instrument: 'trumpet-bb', role: 'soloist', order: 3 },
-    { id: 'bass', name: 'Bass', instrument: 'double-bass', role: 'bass', order: 4 },
-  ],
-};
-
 /** A tune of so many bars with two chords in each, in eight-bar sections. */
 function tuneOf(bars: number): { tune: Tune; chorus: Chorus } {
   const sections = Array.from({ length: bars / 8 }, (_, section) => {
@@ -77,7 +65,7 @@ const benches: readonly Bench[] = [
   {
     name: 'MIDI of 12 choruses of 64 bars',
     budget: 30,
-    run: () => midiBytes(perform({ ...long, key: KEY, state: arrangement, band: BAND })),
+    run: () => midiBytes(perform({ ...long, key: KEY, state: arrangement, band: TEST_BAND })),
   },
   {
     name: 'example line for 32 bars',

@@ -2,7 +2,6 @@ import { readFileSync } from 'node:fs';
 import ToneMidi from '@tonejs/midi';
 import { type MidiEvent, parseMidi } from 'midi-file';
 import { describe, expect, it } from 'vitest';
-import type { Band } from '../../shared-core/arrangement/band.ts';
 import { emptyArrangement, fold } from '../../shared-core/arrangement/fold.ts';
 import { midiBytes } from '../../shared-core/performance/midi.ts';
 import type { Performance } from '../../shared-core/performance/model.ts';
@@ -13,22 +12,11 @@ import { type Key, parseKey } from '../../shared-core/pitch/key.ts';
 import { parseMeter } from '../../shared-core/time/meter.ts';
 import { readTune } from '../../shared-core/tune/read.ts';
 import { unroll } from '../../shared-core/tune/unroll.ts';
+import { TEST_BAND } from '../support/band.ts';
 
 // Facts and bytes of the Standard MIDI File specification (RP-001) and General MIDI level 1 (RP-003); the
 // sources of every row stand in the reference file.
 const facts = JSON.parse(readFileSync(new URL('../reference/midi.json', import.meta.url), 'utf8'));
-
-const BAND: Band = {
-  id: 'b',
-  name: 'Test band',
-  chairs: [
-    { id: 'guitar', name: 'Guitar', instrument: 'guitar', role: 'comping', order: 0 },
-    { id: 'piano', name: 'Piano', instrument: 'piano', role: 'comping', order: 1 },
-    { id: 'tenor', name: 'Tenor saxophone', instrument: 'tenor-sax', role: 'soloist', order: 2 },
-    { id: 'trumpet', name: 'Trumpet', instrument: 'trumpet-bb', role: 'soloist', order: 3 },
-    { id: 'bass', name: 'Double bass', instrument: 'double-bass', role: 'bass', order: 4 },
-  ],
-};
 
 function played(
   text: string,
@@ -45,7 +33,7 @@ function played(
     chorus: chorus.value,
     key,
     state: emptyArrangement('T', choruses),
-    band: BAND,
+    band: TEST_BAND,
     options,
   });
 }
