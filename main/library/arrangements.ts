@@ -53,6 +53,12 @@ const ROWS = `
     a.created_at AS createdAt, a.changed_at AS changedAt, a.binned_at AS binnedAt
   FROM arrangements a JOIN tunes t ON t.id = a.tune_id`;
 
+/** Steps a state through a past decision, back or on: the state it leads to, and the mark on taste it had. */
+type StepThrough<E> = (
+  state: WireState,
+  past: PastDecision,
+) => Result<{ state: WireState; taste: readonly TasteMark[] }, E>;
+
 /**
  * The arrangements of a library with their decisions. A decision, its effect on the state, its diff and
  * what it teaches about taste are one transaction: undo survives whatever ends the program.
@@ -126,10 +132,7 @@ export class Arrangements {
   undo<E>(
     id: string,
     revision: number,
-    step: (
-      state: WireState,
-      past: PastDecision,
-    ) => Result<{ state: WireState; taste: readonly TasteMark[] }, E>,
+    step: StepThrough<E>,
   ): Result<StoredArrangement, LibraryError | E> {
     return this.#step(id, revision, step, {
       pick: 'undone = 0 ORDER BY seq DESC',
@@ -142,10 +145,7 @@ export class Arrangements {
   redo<E>(
     id: string,
     revision: number,
-    step: (
-      state: WireState,
-      past: PastDecision,
-    ) => Result<{ state: WireState; taste: readonly TasteMark[] }, E>,
+    step: StepThrough<E>,
   ): Result<StoredArrangement, LibraryError | E> {
     return this.#step(id, revision, step, {
       pick: 'undone = 1 ORDER BY seq',
@@ -240,10 +240,7 @@ export class Arrangements {
   #step<E>(
     id: string,
     revision: number,
-    step: (
-      state: WireState,
-      past: PastDecision,
-    ) => Result<{ state: WireState; taste: readonly TasteMark[] }, E>,
+    step: StepThrough<E>,
     which: {
       pick: string;
       undone: 0 | 1;
