@@ -1,4 +1,5 @@
 import type { Chord } from '../chord/model.ts';
+import { plainly } from '../pitch/copyist.ts';
 import {
   type Chroma,
   chromaOf,
@@ -146,12 +147,6 @@ function approach(
     return { pc: tone ?? plainly(target + (up === 2 ? 2 : -2)), cost: COST.approachTone };
   if (up === 7) return { pc: tone ?? plainly(target + 1), cost: COST.approachFifth };
   return tone === null ? null : { pc: tone, cost: COST.approachElse };
-}
-
-/** Passing notes are read at sight: no doubles, and no Fb, Cb, E# or B# outside the chords that own them. */
-function plainly(pc: Spelled): Spelled {
-  if (pc <= -7) return pc + 12;
-  return pc >= 11 ? pc - 12 : pc;
 }
 
 /** Spelling of a pitch class as a tone of the chord; null when it is none. */

@@ -1,7 +1,7 @@
 import type { Chord } from '../chord/model.ts';
 import { scalesFor } from '../chord/scales.ts';
 import { guideTones, notesOf } from '../chord/tones.ts';
-import { inSignature, undouble } from '../pitch/copyist.ts';
+import { inSignature, plainly, undouble } from '../pitch/copyist.ts';
 import type { Key } from '../pitch/key.ts';
 import { chromaOf, modulo, type Spelled } from '../pitch/spelled.ts';
 import type { TimedHarmony } from '../tune/model.ts';
@@ -105,12 +105,6 @@ function paletteOf(chord: Chord, key: Key, known: Map<string, Palette>): Palette
 /** A scale tone as it is read at sight: F over D7b9 and not E#, unless the signature has it. */
 function readable(pc: Spelled, key: Key): Spelled {
   return inSignature(key, pc) ? pc : plainly(undouble(pc));
-}
-
-/** A passing note is read at sight: no Fb, Cb, E# or B#. */
-function plainly(pc: Spelled): Spelled {
-  if (pc <= -7) return pc + 12;
-  return pc >= 11 ? pc - 12 : pc;
 }
 
 function byChroma(notes: readonly Spelled[]): ReadonlyMap<number, Spelled> {

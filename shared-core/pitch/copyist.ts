@@ -94,7 +94,14 @@ export function respellRoot(pc: Spelled, key: Key, bounds: RootBounds): Spelled 
  * Cdim7. Common practice, no source.
  */
 export function atSight(pitch: Pitch): Pitch {
-  const alter = alterOf(pitch.pc);
-  if (Math.abs(alter) < 2) return pitch;
-  return pitchAt(midiOf(pitch), pitch.pc - 12 * Math.sign(alter));
+  return pitchAt(midiOf(pitch), undouble(pitch.pc));
+}
+
+/**
+ * A passing note by the plainer of its two names: no doubles, and no Fb, Cb, E# or B#. For notes that no
+ * chord and no signature owns. Common practice, no source.
+ */
+export function plainly(pc: Spelled): Spelled {
+  if (pc <= -7) return pc + 12;
+  return pc >= 11 ? pc - 12 : pc;
 }
