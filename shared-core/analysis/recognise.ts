@@ -1,4 +1,5 @@
 import type { Harmony } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import type { ChordReading, Recogniser, Recognition } from './model.ts';
 import type { Runs } from './runs.ts';
 import { ARC, RECOGNITION_COST } from './weights.ts';
@@ -46,8 +47,7 @@ function recogniseEach(
 }
 
 function sameHarmony(a: Harmony | undefined, b: Harmony | undefined): boolean {
-  if (a?.kind !== 'chord' || b?.kind !== 'chord') return false;
-  return a.root === b.root && a.quality === b.quality && a.bass === b.bass;
+  return a?.kind === 'chord' && b?.kind === 'chord' && sameChord(a, b);
 }
 
 /** Chords kept on either side of the cut. */

@@ -1,6 +1,7 @@
 import type { ChordReading, DeviceName, HarmonicFunction, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { sameChord, semitonesUp } from './sound.ts';
+import { sameChord } from '../chord/same.ts';
+import { semitonesUp } from './sound.ts';
 
 /**
  * Looking at written changes as a circle: the end of the form leads to its top. What devices share when

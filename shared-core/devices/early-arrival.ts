@@ -1,10 +1,11 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import { recognition, wrap } from './circle.ts';
 import { isTriad } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { tails } from './slots.ts';
-import { note, sameChord, symbol, UP } from './sound.ts';
+import { note, symbol, UP } from './sound.ts';
 import { inSlot, isStretch, Rewrites } from './write.ts';
 
 const NAME = 'early-arrival';

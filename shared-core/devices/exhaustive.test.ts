@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { keyNamed, meterNamed, siteOfChanges } from '../../tests/support/site.ts';
 import type { Chord } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import { chromaSetOf } from '../chord/tones.ts';
 import { type Key, keyName, signatureOf } from '../pitch/key.ts';
 import { alterOf, chromaOf, nameOf, type Spelled } from '../pitch/spelled.ts';
@@ -9,7 +10,7 @@ import { weightAt } from './grid.ts';
 import { homeNext } from './home.ts';
 import { DEVICES } from './index.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
-import { chordIn, sameChord, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, semitonesUp, symbol, UP } from './sound.ts';
 
 /**
  * Every device in twelve keys, major and minor, five meters and spans of one to eight bars, on home, on

@@ -32,13 +32,6 @@ export function semitonesUp(from: Spelled, to: Spelled): number {
   return ((((to - from) * 7) % 12) + 12) % 12;
 }
 
-/** Same root, quality and bass; brackets around a chord do not count. */
-export function sameChord(a: Harmony, b: Harmony): boolean {
-  if (a === b) return true;
-  if (a.kind === 'none' || b.kind === 'none') return a.kind === b.kind;
-  return a.root === b.root && a.quality === b.quality && a.bass === b.bass;
-}
-
 /** Same sounding root and quality, however spelled and whatever the bass. */
 export function sameSound(a: Chord, b: Chord): boolean {
   return a.quality === b.quality && chromaOf(a.root) === chromaOf(b.root);

@@ -1,10 +1,11 @@
 import type { Analysis, ChordReading, StaticSpan } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import { beatTicks } from '../time/meter.ts';
 import { chordAt, wrap } from './circle.ts';
 import { resolves } from './home.ts';
 import type { Change } from './model.ts';
-import { sameChord, semitonesUp } from './sound.ts';
+import { semitonesUp } from './sound.ts';
 
 /**
  * Stretches of several written chords that have answers of their own: a two-five-one over four bars (the

@@ -6,12 +6,13 @@ import {
   siteOfChanges,
   wordsOf,
 } from '../../tests/support/site.ts';
+import { sameChord } from '../chord/same.ts';
 import { understand } from '../proposals/understand.ts';
 import { barTicks } from '../time/meter.ts';
 import { readTune } from '../tune/read.ts';
 import { DEVICES } from './index.ts';
 import type { Change, Device, Rewrite, Site, Thinning } from './model.ts';
-import { chordIn, sameChord, symbol, UP } from './sound.ts';
+import { chordIn, symbol, UP } from './sound.ts';
 import { simplify, thin, thinnings } from './thin.ts';
 
 /**

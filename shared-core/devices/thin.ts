@@ -1,9 +1,9 @@
 import type { Analysis, DeviceName } from '../analysis/model.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { Change, Device, Site, Thinning } from './model.ts';
 import { siteOver } from './site.ts';
-import { sameChord } from './sound.ts';
 
 /**
  * Thinning: the inverse rewrite. Nothing here knows any device. A window of written chords is taken to

@@ -1,5 +1,6 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, degreeOf, recognition } from './circle.ts';
 import { gridOf } from './grid.ts';
@@ -7,7 +8,7 @@ import { isMinorish, standingOf } from './home.ts';
 import { spread } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { halvedBars, leadTails, pairSlots, type Slot } from './slots.ts';
-import { chordIn, note, sameChord, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
 import { along, inSlot, Rewrites, sharing } from './write.ts';
 
 const NAME = 'two-five-split';

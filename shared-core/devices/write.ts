@@ -1,11 +1,12 @@
 import type { DeviceName } from '../analysis/model.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { Layout } from './layouts.ts';
 import type { Carrier, Change, DeviceDegree, Rewrite, Site } from './model.ts';
 import type { Slot } from './slots.ts';
-import { hasTone, plainNote, sameChord, toneIn } from './sound.ts';
+import { hasTone, plainNote, toneIn } from './sound.ts';
 
 /** A chord a device writes, from `at` to `end`; between cells the written chords stay. */
 export interface Cell {

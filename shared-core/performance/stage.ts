@@ -1,7 +1,7 @@
 import type { Band, Chair } from '../arrangement/band.ts';
 import type { ArrangementState, Direction, KeptLine, Realisation } from '../arrangement/model.ts';
 import { realise } from '../arrangement/realise.ts';
-import { sameChord } from '../devices/sound.ts';
+import { sameChord } from '../chord/same.ts';
 import type { Key } from '../pitch/key.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { Chorus, FormBar, TimedHarmony, Tune } from '../tune/model.ts';

@@ -1,9 +1,10 @@
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, ChordQuality } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
+import { barAt } from '../devices/grid.ts';
 import type { Change, Rewrite, Site } from '../devices/model.ts';
 import { chromaOf, modulo, nameOf, type Spelled } from '../pitch/spelled.ts';
 import { beatTicks, type Ticks } from '../time/meter.ts';
-import type { FormBar } from '../tune/model.ts';
 import type { Clash, Verdict } from './model.ts';
 
 /** What the soloist spells over what the comping holds. */
@@ -66,10 +67,6 @@ function writtenUnder(site: Site, change: Change): Comped[] {
 /** Whether a change says what is written there anyway, all through its time. */
 export function isWritten(site: Site, change: Change): boolean {
   return writtenUnder(site, change).length === 0;
-}
-
-function sameChord(a: Chord, b: Chord): boolean {
-  return a === b || (a.root === b.root && a.quality === b.quality && a.bass === b.bass);
 }
 
 function rubs(site: Site, comped: Comped, solo: Chord, into: Clash[]): void {
@@ -184,7 +181,7 @@ function longNewRoot(site: Site, changes: readonly Change[]): Chord | null {
   for (const change of changes) {
     const { harmony, at, length } = change;
     if (harmony.kind !== 'chord') continue;
-    const bar = barAt(site.bars, at);
+    const bar = barAt(site, at);
     if (!bar || length < bar.length) continue;
     const foreign = writtenUnder(site, change).some(
       ({ chord }) => chromaOf(harmony.root) !== chromaOf(chord.root) && !standsFor(harmony, chord),
@@ -224,11 +221,7 @@ export function inKey(site: Pick<Site, 'key'>, pc: Spelled): boolean {
 }
 
 function addressIn(site: Site, at: number): { bar: number; beat: number } {
-  const bar = barAt(site.bars, at);
+  const bar = barAt(site, at);
   if (!bar) return { bar: site.span.startBar, beat: site.span.startBeat };
   return { bar: bar.index + 1, beat: (at - bar.start) / beatTicks(bar.meter) + 1 };
-}
-
-function barAt(bars: readonly FormBar[], at: number): FormBar | undefined {
-  return bars.find((bar) => at >= bar.start && at < bar.start + bar.length);
 }

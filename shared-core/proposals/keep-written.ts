@@ -1,4 +1,5 @@
 import type { Harmony } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
 import type { Change, Site } from '../devices/model.ts';
 import type { Ticks } from '../time/meter.ts';
 
@@ -16,7 +17,7 @@ interface Written {
  */
 export function keepWritten(site: Site, changes: readonly Change[]): readonly Change[] {
   const written = writtenIn(site);
-  if (written.every(({ harmony }) => sameSymbol(harmony, site.held))) return changes;
+  if (written.every(({ harmony }) => sameChord(harmony, site.held))) return changes;
   return changes.flatMap((change) =>
     change.harmony === site.held ? asWritten(change, written) : [change],
   );
@@ -46,15 +47,9 @@ function asWritten(change: Change, written: readonly Written[]): Change[] {
     const to = Math.min(at + length, end);
     const last = pieces.at(-1);
     if (to <= from) continue;
-    if (last && sameSymbol(last.harmony, harmony)) {
+    if (last && sameChord(last.harmony, harmony)) {
       pieces[pieces.length - 1] = { ...last, length: last.length + to - from };
     } else pieces.push({ at: from, length: to - from, harmony });
   }
   return pieces;
-}
-
-function sameSymbol(a: Harmony, b: Harmony): boolean {
-  if (a === b) return true;
-  if (a.kind === 'none' || b.kind === 'none') return a.kind === b.kind;
-  return a.root === b.root && a.quality === b.quality && a.bass === b.bass;
 }

@@ -1,9 +1,10 @@
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, ChordQuality } from '../chord/model.ts';
+import { barAt } from '../devices/grid.ts';
 import type { Change, Site } from '../devices/model.ts';
 import { chromaOf, modulo } from '../pitch/spelled.ts';
 import { beatTicks, metricWeight } from '../time/meter.ts';
-import type { FormBar, TimedNote } from '../tune/model.ts';
+import type { TimedNote } from '../tune/model.ts';
 import { isWritten } from './clash.ts';
 import type { MelodyFinding, MelodyFit } from './model.ts';
 import { rounded, WEIGHTS } from './weights.ts';
@@ -142,12 +143,8 @@ function isTested(site: Site, note: TimedNote, before: TimedNote | undefined): b
 
 /** Metric weight of a note's onset, 0-4; a note that began before the span counts as an onset on its bar line. */
 function stressOf(site: Site, note: TimedNote): number {
-  const bar = barAt(site.bars, note.start);
+  const bar = barAt(site, note.start);
   return bar ? metricWeight(bar.meter, note.start - bar.start) : 4;
-}
-
-function barAt(bars: readonly FormBar[], at: number): FormBar | undefined {
-  return bars.find((bar) => at >= bar.start && at < bar.start + bar.length);
 }
 
 function summed(findings: readonly MelodyFinding[]): MelodyFit {

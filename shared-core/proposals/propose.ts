@@ -1,4 +1,5 @@
 import type { Analysis, DeviceName, StaticSpan } from '../analysis/model.ts';
+import { sameChord } from '../chord/same.ts';
 import { DEVICES } from '../devices/index.ts';
 import type { Carrier, Change, Device, Rewrite, Site } from '../devices/model.ts';
 import { inWhole, type Phrase, phrasesOf } from '../devices/phrases.ts';
@@ -171,14 +172,10 @@ function writesTheSame(a: Rewrite, b: Rewrite): boolean {
   for (let index = a.changes.length - 1; index >= 0; index--) {
     const here = a.changes[index];
     const there = b.changes[index];
-    if (!here || !there || here.at !== there.at || !sameHarmony(here, there)) return false;
+    if (!here || !there || here.at !== there.at || !sameChord(here.harmony, there.harmony))
+      return false;
   }
   return true;
-}
-
-function sameHarmony({ harmony: a }: Change, { harmony: b }: Change): boolean {
-  if (a.kind === 'none' || b.kind === 'none') return a.kind === b.kind;
-  return a.root === b.root && a.quality === b.quality && a.bass === b.bass;
 }
 
 function judge(

@@ -2,8 +2,9 @@ import type { Analysis, ChordReading, StaticSpan } from '../../shared-core/analy
 import { NO_CHORD } from '../../shared-core/chord/build.ts';
 import type { Chord, Harmony } from '../../shared-core/chord/model.ts';
 import { parseChord } from '../../shared-core/chord/parse.ts';
+import { sameChord } from '../../shared-core/chord/same.ts';
 import type { Change, Rewrite, Site } from '../../shared-core/devices/model.ts';
-import { sameChord, symbol } from '../../shared-core/devices/sound.ts';
+import { symbol } from '../../shared-core/devices/sound.ts';
 import { type Key, parseKey } from '../../shared-core/pitch/key.ts';
 import {
   barTicks,
