@@ -22,8 +22,6 @@ export const CHECK: CliCommand = {
         );
         io.out(`${versions.join(', ')}\n`);
       }
-      const { closePrinter } = await import('../../print/index.ts');
-      await closePrinter();
       return report.sound ? 0 : 1;
     });
   },

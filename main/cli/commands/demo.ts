@@ -33,8 +33,6 @@ export const DEMO: CliCommand = {
       if (json) printJson(io, told);
     } finally {
       await app.close();
-      const { closePrinter } = await import('../../print/index.ts');
-      await closePrinter();
     }
     return 0;
   },

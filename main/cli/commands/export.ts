@@ -31,8 +31,6 @@ export const EXPORT: CliCommand = {
         startExport(app.context, id, chairs, ['pdf', 'musicxml', 'midi'], options),
       );
       const files = await writeExport(app, job, out, io);
-      const { closePrinter } = await import('../../print/index.ts');
-      await closePrinter();
       if (typed.flags.has('json')) printJson(io, { files });
       else for (const file of files) io.out(`${file.path}\n`);
       return 0;

@@ -35,8 +35,6 @@ function exportSet(typed: Typed, [id, ...more]: readonly string[], io: Io): Prom
   return withApp<ExitCode>(typed, io, async (app) => {
     const { job } = need(startSetlistExport(app.context, id, chartOptionsOf(typed)));
     const files = await writeExport(app, job, out, io);
-    const { closePrinter } = await import('../../print/index.ts');
-    await closePrinter();
     if (typed.flags.has('json')) printJson(io, { files });
     else for (const file of files) io.out(`${file.path}\n`);
     return 0;
