@@ -16,7 +16,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { projectRoot } from '../main/setup/project-root.ts';
 
 const START = join(projectRoot(), 'main', 'setup', 'start.mjs');
-const ADDRESS = /^http:\/\/127\.0\.0\.1:\d+\/#token=[0-9a-f]{64}$/mu;
+const ADDRESS = /^http:\/\/127\.0\.0\.1:\d+\/#open=[0-9a-f]{64}$/mu;
 
 let folder: string;
 let running: ChildProcess[];

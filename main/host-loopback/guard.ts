@@ -4,6 +4,13 @@ import type { IncomingHttpHeaders } from 'node:http';
 /** Name of the header that carries the token of the run. */
 export const TOKEN_HEADER = 'x-changewright-token';
 
+/** Where a window trades the code of its address for the token. */
+export const ADMISSION_PATH = '/admission';
+
+/** Said to a window whose token or code is not, or no longer, good. */
+export const NOT_LET_IN =
+  'This window is not let in: its address was used before, or the program has been started again since. Open the newest address the program printed.';
+
 /** Most bytes a request may carry: a few scores at the contract's limit for one. */
 export const BODY_LIMIT = 64 * 1024 * 1024;
 
@@ -40,20 +47,24 @@ export function refusalOf(head: RequestHead, door: Door): Refusal | null {
   if (site !== undefined && site !== 'same-origin' && site !== 'none') {
     return refused(403, 'Requests from other pages are not answered.');
   }
-  if (!head.path.startsWith('/contract/')) {
-    const reads = head.method === 'GET' || head.method === 'HEAD';
-    return reads ? null : refused(405, 'Files of the window can only be read.');
-  }
-  return contractRefusal(head, door);
+  if (head.path === ADMISSION_PATH) return postRefusal(head, door);
+  if (head.path.startsWith('/contract/')) return contractRefusal(head, door);
+  const reads = head.method === 'GET' || head.method === 'HEAD';
+  return reads ? null : refused(405, 'Files of the window can only be read.');
 }
 
-function contractRefusal({ method, headers }: RequestHead, door: Door): Refusal | null {
+function contractRefusal(head: RequestHead, door: Door): Refusal | null {
+  const refusal = postRefusal(head, door);
+  if (refusal) return refusal;
+  if (sameText(head.headers[TOKEN_HEADER], door.token)) return null;
+  return refused(403, NOT_LET_IN);
+}
+
+/** What our own window sends comes by POST, from our own page, in JSON of a known length. */
+function postRefusal({ method, headers }: RequestHead, door: Door): Refusal | null {
   if (method !== 'POST') return refused(405, 'The contract is asked by POST.');
   if (headers.origin !== `http://${door.host}`) {
     return refused(403, 'Requests from other pages are not answered.');
-  }
-  if (!sameText(headers[TOKEN_HEADER], door.token)) {
-    return refused(403, 'The token is not of this run; open the address printed at the start.');
   }
   if (!/^application\/json(?:;\s*charset=utf-8)?$/iu.test(headers['content-type'] ?? '')) {
     return refused(415, 'The contract is asked in JSON.');

@@ -44,9 +44,25 @@ function start(...args: readonly string[]) {
 
 it('prints its address alone on a line, and ends when its input closes', async () => {
   const host = start('--library', join(folder.path, 'new', 'a.changewright'));
-  expect(await host.ready).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#token=[0-9a-f]{64}$/u);
+  expect(await host.ready).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#open=[0-9a-f]{64}$/u);
   host.child.stdin.end();
   expect(await host.ended).toMatchObject({ code: 0, complaint: '' });
+});
+
+it('prints another address when one was used, and never the token', async () => {
+  const host = start('--library', join(folder.path, 'a.changewright'));
+  const address = new URL(await host.ready);
+  const entered = await fetch(`${address.origin}/admission`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json', origin: address.origin },
+    body: JSON.stringify({ code: address.hash.replace('#open=', '') }),
+  });
+  const { token } = (await entered.json()) as { readonly token: string };
+  expect(token).toMatch(/^[0-9a-f]{64}$/u);
+  host.child.stdin.end();
+  const { out } = await host.ended;
+  expect(new Set(out.trim().split('\n')).size).toBe(2);
+  expect(out).not.toContain(token);
 });
 
 it.each(['SIGTERM', 'SIGINT', 'SIGHUP'] as const)(
@@ -74,7 +90,7 @@ it('lets one window at a library, and the next one after a kill', async () => {
   first.child.kill('SIGKILL');
   await first.ended;
   const third = start('--library', file);
-  expect(await third.ready).toContain('#token=');
+  expect(await third.ready).toContain('#open=');
 });
 
 it('says in one sentence what is wrong with the library or the options', async () => {

@@ -9,6 +9,7 @@ import { startServer } from './server.ts';
 
 /**
  * The window without Electron: serves it on 127.0.0.1 and prints its address as one line when it is ready.
+ * An address opens one window, once; when it was used the next one is printed on a line of its own.
  * Ends when its standard input closes, so that it never outlives what started it.
  *
  * Options: `--library FILE`. Ends with 2 for a wrong option, 1 when the library cannot be opened.
@@ -20,7 +21,8 @@ async function main(): Promise<void> {
   const opened = await openApp({ host: 'loopback', libraryFile, sample: true, log });
   if (!opened.ok) return fail(opened.error.message, 1);
   const app = opened.value;
-  const server = await startServer(app.handlers, log);
+  const tell = (address: string) => process.stdout.write(`${address}\n`);
+  const server = await startServer({ handlers: app.handlers, log, onUsed: tell });
   const backup = backUpToday(app.context.library, log);
   let ending = false;
   const end = async () => {
@@ -34,7 +36,7 @@ async function main(): Promise<void> {
   };
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, end);
   process.stdin.on('end', end).on('close', end).resume();
-  process.stdout.write(`${server.address}\n`);
+  tell(server.address);
 }
 
 function readArguments(): string {

@@ -13,6 +13,8 @@ let folder: ReturnType<typeof testFolder>;
 let app: App;
 let host: LoopbackHost;
 const log: string[] = [];
+/** Every address of the window that was given out. */
+const addresses: string[] = [];
 
 beforeAll(async () => {
   folder = testFolder();
@@ -30,7 +32,13 @@ beforeAll(async () => {
   });
   if (!opened.ok) throw new Error(opened.error.message);
   app = opened.value;
-  host = await startServer(app.handlers, (line) => log.push(line), folder.path);
+  host = await startServer({
+    handlers: app.handlers,
+    log: (line) => log.push(line),
+    onUsed: (next) => addresses.push(next),
+    root: folder.path,
+  });
+  addresses.push(host.address);
 });
 
 afterAll(async () => {
@@ -93,7 +101,11 @@ const ask = (headers: Record<string, string>, body = '{}', method = 'app.info') 
 
 describe('the window over 127.0.0.1', () => {
   it('is at an address that carries 256 bits of chance where no server log sees them', () => {
-    expect(host.address).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#token=[0-9a-f]{64}$/u);
+    expect(addresses[0]).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#open=[0-9a-f]{64}$/u);
+  });
+
+  it('never has the token in an address: any user of the machine can read a command line', () => {
+    expect(addresses.join()).not.toContain(host.door.token);
   });
 
   it('is answered with its page and a policy that lets nothing in from elsewhere', async () => {
@@ -128,6 +140,52 @@ describe('the window over 127.0.0.1', () => {
     const reply = await ask(ours());
     expect(reply.status).toBe(200);
     expect(JSON.parse(reply.body)).toMatchObject({ ok: true, value: { host: 'loopback' } });
+  });
+});
+
+describe('the code in an address', () => {
+  const enter = (body: string, changes: Record<string, string | null> = {}) => {
+    const length = { 'content-length': String(Buffer.byteLength(body)) };
+    const headers = ours({ 'x-changewright-token': null, ...changes });
+    return send('POST', '/admission', { ...headers, ...length }, body);
+  };
+  const newestCode = () => /#open=([0-9a-f]+)$/u.exec(addresses.at(-1) ?? '')?.[1] ?? '';
+
+  it('lets one window in, once, and is followed by another address for the next', async () => {
+    const code = newestCode();
+    const first = await enter(JSON.stringify({ code }));
+    expect([first.status, JSON.parse(first.body)]).toEqual([200, { token: host.door.token }]);
+    const again = await enter(JSON.stringify({ code }));
+    expect([again.status, JSON.parse(again.body).error.code]).toEqual([403, 'contract/forbidden']);
+    expect(JSON.parse(again.body).error.message).toContain('its address was used before');
+    expect(newestCode()).not.toBe(code);
+    expect((await enter(JSON.stringify({ code: newestCode() }))).status).toBe(200);
+  });
+
+  it.each([
+    ['made up', JSON.stringify({ code: '0'.repeat(64) })],
+    ['empty', JSON.stringify({ code: '' })],
+    ['a number', JSON.stringify({ code: 1 })],
+    ['missing', '{}'],
+    ['not in JSON', 'hello'],
+  ])('that is %s lets nobody in and uses nothing up', async (_what, body) => {
+    const before = addresses.length;
+    expect((await enter(body)).status).toBe(403);
+    expect(addresses).toHaveLength(before);
+  });
+
+  it.each([
+    ['another page', { origin: 'https://evil.example' }],
+    ['another site', { 'sec-fetch-site': 'cross-site' }],
+    ['another name of this machine', { host: 'localhost' }],
+  ])('is not taken from %s, and stays good for its window', async (_what, changes) => {
+    const body = JSON.stringify({ code: newestCode() });
+    expect((await enter(body, changes)).status).toBe(403);
+    expect((await enter(body)).status).toBe(200);
+  });
+
+  it('is not itself a token', async () => {
+    expect((await ask(ours({ 'x-changewright-token': newestCode() }))).status).toBe(403);
   });
 });
 
@@ -230,7 +288,8 @@ describe('a bad request', () => {
     });
   });
 
-  it('never puts the token into the log', () => {
+  it('never puts the token or a code into the log', () => {
     expect(log.join('\n')).not.toContain(host.door.token);
+    expect(log.join('\n')).not.toMatch(/[0-9a-f]{64}/u);
   });
 });

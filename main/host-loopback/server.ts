@@ -1,4 +1,3 @@
-import { randomBytes } from 'node:crypto';
 import { once } from 'node:events';
 import { readFile } from 'node:fs/promises';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
@@ -9,52 +8,63 @@ import { dispatch } from '../app/dispatch.ts';
 import { failure } from '../app/failures.ts';
 import type { Log } from '../app/faults.ts';
 import { WINDOW_HEADERS, windowFile } from '../app/window-files.ts';
-import { BODY_LIMIT, type Door, type Refusal, refusalOf, tooLarge } from './guard.ts';
+import { type Admission, admission } from './admission.ts';
+import {
+  ADMISSION_PATH,
+  BODY_LIMIT,
+  type Door,
+  NOT_LET_IN,
+  type Refusal,
+  refusalOf,
+  tooLarge,
+} from './guard.ts';
 
 /** A running host. */
 export interface LoopbackHost {
-  /** Where the window is, the token of this run in its fragment. Never logged. */
+  /** Where the window can be opened, once: a code stands in its fragment, which no server sees. Never logged. */
   readonly address: string;
   readonly door: Door;
   close(): Promise<void>;
 }
 
+/** What a host serves, and whom it tells. */
+export interface Served {
+  readonly handlers: ContractHandlers;
+  readonly log: Log;
+  /** Told the next address when one was used. */
+  readonly onUsed: (next: string) => void;
+  /** Folder that holds the built window; the program's own when left out. */
+  readonly root?: string;
+}
+
 /**
- * Serves the window and the contract on 127.0.0.1, on a port the system chooses, for whoever has the token
- * of this run. No other interface, no other origin, no path of this machine in any request.
- *
- * @param root folder that holds the built window; the program's own when left out
+ * Serves the window and the contract on 127.0.0.1, on a port the system chooses, for whoever was let in
+ * (see {@link Admission}). No other interface, no other origin, no path of this machine in any request.
  */
-export async function startServer(
-  handlers: ContractHandlers,
-  log: Log,
-  root?: string,
-): Promise<LoopbackHost> {
+export async function startServer(served: Served): Promise<LoopbackHost> {
   const server = createServer({ headersTimeout: 10_000, requestTimeout: 120_000 });
   server.on('upgrade', (_request, socket) => socket.destroy());
   server.on('clientError', (_error, socket) => socket.destroy());
   server.listen({ host: '127.0.0.1', port: 0 });
   await once(server, 'listening');
   const { port } = server.address() as AddressInfo;
-  const door = { host: `127.0.0.1:${port}`, token: randomBytes(32).toString('hex') };
+  const entry = admission();
+  const door = { host: `127.0.0.1:${port}`, token: entry.token };
+  const address = () => `http://${door.host}/#open=${entry.issue()}`;
+  const onUsed = () => served.onUsed(address());
   server.on('request', (request, response) => {
-    answer({ handlers, log, door, root }, request, response).catch((thrown: unknown) => {
-      log(`loopback: ${thrown instanceof Error ? thrown.stack : String(thrown)}`);
+    answer({ ...served, door, entry, onUsed }, request, response).catch((thrown: unknown) => {
+      served.log(`loopback: ${thrown instanceof Error ? thrown.stack : String(thrown)}`);
       response.destroy();
     });
   });
-  return {
-    address: `http://${door.host}/#token=${door.token}`,
-    door,
-    close: () => closeServer(server),
-  };
+  return { address: address(), door, close: () => closeServer(server) };
 }
 
-interface Run {
-  readonly handlers: ContractHandlers;
-  readonly log: Log;
+interface Run extends Omit<Served, 'onUsed'> {
   readonly door: Door;
-  readonly root: string | undefined;
+  readonly entry: Admission;
+  readonly onUsed: () => void;
 }
 
 async function answer(run: Run, request: IncomingMessage, response: ServerResponse): Promise<void> {
@@ -62,8 +72,29 @@ async function answer(run: Run, request: IncomingMessage, response: ServerRespon
   const head = { method: request.method ?? '', path, headers: request.headers };
   const refusal = refusalOf(head, run.door);
   if (refusal) return refuse(request, response, refusal);
+  if (path === ADMISSION_PATH) return answerAdmission(run, request, response);
   if (path.startsWith('/contract/')) return answerContract(run, path, request, response);
   return answerFile(run, path, head.method === 'HEAD', response);
+}
+
+/** Lets a window in that has a code nobody has used yet. */
+async function answerAdmission(
+  { entry, onUsed }: Run,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<void> {
+  const body = await readBody(request);
+  if (body === null) return refuse(request, response, tooLarge());
+  const asked = parseJson(body);
+  const token = entry.admit(asked.ok ? codeIn(asked.value) : '');
+  if (token === null) return refuse(request, response, { status: 403, message: NOT_LET_IN });
+  onUsed();
+  send(response, 200, 'application/json', Buffer.from(JSON.stringify({ token })));
+}
+
+function codeIn(body: unknown): string {
+  const code = typeof body === 'object' && body !== null && 'code' in body ? body.code : null;
+  return typeof code === 'string' ? code : '';
 }
 
 async function answerContract(

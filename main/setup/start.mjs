@@ -61,8 +61,9 @@ async function startElectron(electron) {
 }
 
 /**
- * Starts the host on 127.0.0.1 and shows it. The host prints its address, token included, as a line
- * of its own on stdout when it is ready, and ends when its stdin closes.
+ * Starts the host on 127.0.0.1 and shows it. The host prints its address as a line of its own on stdout when
+ * it is ready, and ends when its stdin closes. An address carries a code that opens one window, once, so that
+ * nobody gains by reading it in the browser's command line; when it was used the host prints the next.
  * @param {boolean} electronMissing
  */
 async function startLoopback(electronMissing) {
@@ -71,7 +72,9 @@ async function startLoopback(electronMissing) {
     ? "Electron's program is not installed here"
     : 'There is no screen here';
   const where =
-    browser === undefined ? 'open the address below in a browser' : 'opening a browser window';
+    browser === undefined
+      ? 'open the address below in a browser (each address opens once; the next is printed then)'
+      : 'opening a browser window';
   say(`${reason}; serving the window on 127.0.0.1 instead: ${where}.`);
   const program = await buildProgram('loopback');
   const host = spawn(PINNED_NODE, [inRoot(program), ...args], {

@@ -6,10 +6,10 @@ import {
   type ReplyOf,
   type RequestOf,
 } from '../../shared-core/contract/index.ts';
+import { loopbackEntry, postJson } from './loopback-entry.ts';
 
 /** Header in which the window proves to the loopback host that it was opened by it. */
 const TOKEN_HEADER = 'x-changewright-token';
-const TOKEN_KEY = 'changewright-token';
 
 /** What the desktop shell's preload puts on the window: one function per method of the contract. */
 type Bridge = Readonly<Record<string, (request: unknown) => Promise<unknown>>>;
@@ -26,7 +26,7 @@ declare global {
  */
 export function connect(): ContractClient {
   const bridge = window.changewright;
-  const send = bridge ? overBridge(bridge) : overLoopback(takeToken());
+  const send = bridge ? overBridge(bridge) : overLoopback();
   return {
     async call<M extends MethodName>(
       method: M,
@@ -57,24 +57,10 @@ function overBridge(bridge: Bridge): Send {
   };
 }
 
-function overLoopback(token: string): Send {
+function overLoopback(): Send {
+  const enter = loopbackEntry();
   return async (method, request) => {
-    const response = await fetch(`/contract/${method}`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json', [TOKEN_HEADER]: token },
-      body: JSON.stringify(request),
-    });
-    return response.json();
+    const { token, refusal } = await enter();
+    return refusal ?? postJson(`/contract/${method}`, request, { [TOKEN_HEADER]: token });
   };
-}
-
-/** Takes the token out of the address, so that it is neither bookmarked nor shown; it lives as long as the tab. */
-function takeToken(): string {
-  const match = /[#&]token=([^&]+)/u.exec(location.hash);
-  if (match?.[1]) {
-    sessionStorage.setItem(TOKEN_KEY, match[1]);
-    const rest = location.hash.replace(/[#&]token=[^&]+/u, '');
-    history.replaceState(null, '', location.pathname + location.search + (rest || '#/'));
-  }
-  return sessionStorage.getItem(TOKEN_KEY) ?? '';
 }

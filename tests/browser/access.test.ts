@@ -234,7 +234,18 @@ describe('the window', () => {
     expect(window.complaints).toEqual([]);
   });
 
-  it('keeps the token out of the address', () => {
-    expect(window.page.url()).not.toContain('token');
+  it('takes the code out of its address, and stays in when it is loaded again', async () => {
+    const { page } = window;
+    expect(page.url()).not.toContain('open=');
+    await page.reload();
+    await page.getByRole('navigation').waitFor();
+    expect(await page.getByRole('alert').count()).toBe(0);
+  });
+
+  it('is not opened by an address that was used before, and says so', async () => {
+    const stranger = await openWindow(host.address);
+    await stranger.page.getByRole('alert').filter({ hasText: 'was used before' }).first().waitFor();
+    expect(await stranger.page.locator('.tune').count()).toBe(0);
+    await stranger.close();
   });
 });

@@ -133,8 +133,8 @@ describe('a leader arranges a tune', () => {
     await page.getByRole('alert').filter({ hasText: 'does not answer' }).waitFor();
     await window.close();
     host = await startHost(library.file);
-    const token = new URL(host.address).hash.slice(1);
-    window = await openWindow(`${new URL(host.address).origin}/${place}&${token}`);
+    const code = new URL(host.address).hash.slice(1);
+    window = await openWindow(`${new URL(host.address).origin}/${place}&${code}`);
     await cellSays(window.page, 2, /Chorus 2, bars 1–4\. .*kept for/u);
     await cellSays(window.page, 3, /Chorus 3, bars 1–4\. .*kept for/u);
     await window.page.getByRole('tab', { name: 'History' }).click();

@@ -13,7 +13,7 @@ const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
 
 /** A running loopback host over a library file of its own. */
 export interface Host {
-  /** Address of the window, token included. */
+  /** The first address of the window; its code opens once. */
   readonly address: string;
   readonly process: ChildProcess;
   /** Ends it the way a person closes it. */
