@@ -21,13 +21,26 @@ const COST = {
 /** No leap over an octave. */
 const WIDEST = 12;
 
+/** Cost of a leap by its semitones: a step is free, a skip grows. */
+const SKIP = Float64Array.from({ length: WIDEST + 1 }, (_, size) =>
+  size > 2 ? (size - 2) * COST.skip : 0,
+);
+
 /** State of the search: a note and whether the line came to it from below (1) or not (0). */
 const WAYS = 2;
 
+/** Tables of the search, flat because a long arrangement has thousands of slots. */
+interface Tables {
+  /** Cheapest way into each state of the column before, and of this one. */
+  readonly totals: Float64Array;
+  readonly next: Float64Array;
+  /** State of the column before by which it goes. */
+  readonly from: Int16Array;
+}
+
 /**
  * Exact search for the cheapest line: the index of the note taken in each column. A state is a note with the
- * direction it was reached in, so that turning round has a price; the tables are flat, because a long
- * arrangement has thousands of slots.
+ * direction it was reached in, so that turning round has a price.
  *
  * @param arrives whether a chord arrives in each column: a note may then be struck again
  */
@@ -38,8 +51,8 @@ export function cheapestLine(columns: readonly Column[], arrives: readonly boole
   let next = new Float64Array(wide);
   columns.forEach((column, at) => {
     const before = columns[at - 1];
-    if (before)
-      extend(before, column, totals, next, from.subarray(at * wide), arrives[at] ?? false);
+    const still = arrives[at] ? COST.restated : COST.still;
+    if (before) extend(before, column, { totals, next, from: from.subarray(at * wide) }, still);
     else begin(column, next);
     [totals, next] = [next, totals];
   });
@@ -57,51 +70,56 @@ function begin(column: Column, next: Float64Array): void {
   });
 }
 
-function extend(
-  before: Column,
-  column: Column,
-  totals: Float64Array,
-  next: Float64Array,
-  from: Int16Array,
-  arrives: boolean,
-): void {
-  next.fill(Number.POSITIVE_INFINITY, 0, column.midi.length * WAYS);
-  const still = arrives ? COST.restated : COST.still;
+/**
+ * Puts the cheapest way into every state of a column. Notes stand low to high: those that a note is reached
+ * from going up, the note itself, then those that it is reached from going down.
+ */
+function extend(before: Column, column: Column, tables: Tables, still: number): void {
+  const notes = before.midi;
+  tables.next.fill(Number.POSITIVE_INFINITY, 0, column.midi.length * WAYS);
+  let lowest = 0;
   for (let index = 0; index < column.midi.length; index++) {
     const note = column.midi[index] as number;
     const own = column.cost[index] as number;
-    for (let other = 0; other < before.midi.length; other++) {
-      const leap = note - (before.midi[other] as number);
-      if (leap > WIDEST || leap < -WIDEST) continue;
+    while (note - (notes[lowest] ?? note) > WIDEST) lowest++;
+    let other = lowest;
+    for (; (notes[other] ?? note) < note; other++)
+      reach(
+        tables,
+        index * WAYS + 1,
+        other,
+        own + (SKIP[note - (notes[other] as number)] as number),
+      );
+    if (notes[other] === note) {
       const state = other * WAYS;
-      const base = own + (leap === 0 ? still : skipCost(leap));
-      const down = base + (totals[state] as number);
-      const up = base + (totals[state + 1] as number);
-      if (leap <= 0) relax(next, from, index * WAYS, down, state);
-      if (leap >= 0) relax(next, from, index * WAYS + 1, up, state + 1);
-      if (leap < 0) relax(next, from, index * WAYS, up + COST.turn, state + 1);
-      if (leap > 0) relax(next, from, index * WAYS + 1, down + COST.turn, state);
+      relax(tables, index * WAYS, own + still + (tables.totals[state] as number), state);
+      relax(
+        tables,
+        index * WAYS + 1,
+        own + still + (tables.totals[state + 1] as number),
+        state + 1,
+      );
+      other++;
     }
+    for (; (notes[other] ?? Number.POSITIVE_INFINITY) - note <= WIDEST; other++)
+      reach(tables, index * WAYS, other, own + (SKIP[(notes[other] as number) - note] as number));
   }
 }
 
-/** A step is free, a skip grows. */
-function skipCost(leap: number): number {
-  const size = leap < 0 ? -leap : leap;
-  return size > 2 ? (size - 2) * COST.skip : 0;
+/** Comes to a state from a note of the column before: going on as it was reached, or turning round there. */
+function reach(tables: Tables, state: number, other: number, cost: number): void {
+  const way = state % WAYS;
+  const on = other * WAYS + way;
+  const back = other * WAYS + 1 - way;
+  relax(tables, state, cost + (tables.totals[on] as number), on);
+  relax(tables, state, cost + (tables.totals[back] as number) + COST.turn, back);
 }
 
 /** Keeps the cheaper way into a state. */
-function relax(
-  next: Float64Array,
-  from: Int16Array,
-  at: number,
-  cost: number,
-  state: number,
-): void {
-  if (cost < (next[at] as number)) {
-    next[at] = cost;
-    from[at] = state;
+function relax({ next, from }: Tables, state: number, cost: number, by: number): void {
+  if (cost < (next[state] as number)) {
+    next[state] = cost;
+    from[state] = by;
   }
 }
 

@@ -27,7 +27,7 @@ export interface BassBar {
   readonly start: Ticks;
   readonly length: Ticks;
   readonly beat: Ticks;
-  /** Beats from the bar's start that carry weight, 0 first: [0, 2] in 4/4. */
+  /** Beats from the bar's start that carry weight, in order: [0, 2] in 4/4. */
   readonly strong: readonly number[];
   readonly manner: BassManner;
 }
@@ -95,27 +95,17 @@ function varietyOf(index: number): number {
 
 function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[], variety: number): Cut[] {
   const end = bar.start + bar.length;
-  const first = lastStartingBy(harmony, bar.start);
+  let event = lastStartingBy(harmony, bar.start);
+  const starts = startsIn(bar, harmony, event);
   const found: Cut[] = [];
-  const starts = new Set<Ticks>([bar.start]);
-  if (bar.manner === 'walk') for (let at = bar.start; at < end; at += bar.beat) starts.add(at);
-  if (bar.manner === 'two-feel')
-    for (const beat of bar.strong) starts.add(bar.start + beat * bar.beat);
-  for (let index = first; (harmony[index]?.start ?? end) < end; index++) {
-    const at = harmony[index]?.start ?? end;
-    const silence = [index - 1, index].some((near) => harmony[near]?.harmony.kind === 'none');
-    if (at > bar.start && (bar.manner !== 'pedal' || silence)) starts.add(at);
-  }
-  const inOrder = [...starts].filter((at) => at < end).sort((a, b) => a - b);
-  let event = first;
-  inOrder.forEach((start, index) => {
+  starts.forEach((start, index) => {
     while ((harmony[event + 1]?.start ?? Number.POSITIVE_INFINITY) <= start) event++;
     const here = harmony[event];
     if (here?.harmony.kind !== 'chord' || here.start > start) return;
     const strong = bar.strong.includes((start - bar.start) / bar.beat);
     found.push({
       start,
-      end: inOrder[index + 1] ?? end,
+      end: starts[index + 1] ?? end,
       chord: here.harmony,
       changed: here.start === start,
       strong,
@@ -124,6 +114,36 @@ function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[], variety: num
     });
   });
   return found;
+}
+
+/** Where the bass strikes in a bar, in order: what its manner asks for and every change from the one at `first` on. */
+function startsIn(bar: BassBar, harmony: readonly TimedHarmony[], first: number): Ticks[] {
+  const end = bar.start + bar.length;
+  const starts = mannerStarts(bar);
+  for (let index = first; (harmony[index]?.start ?? end) < end; index++) {
+    const at = harmony[index]?.start ?? end;
+    if (at <= bar.start || starts.includes(at)) continue;
+    const silence = [index - 1, index].some((near) => harmony[near]?.harmony.kind === 'none');
+    if (bar.manner === 'pedal' && !silence) continue;
+    const later = starts.findIndex((start) => start > at);
+    starts.splice(later < 0 ? starts.length : later, 0, at);
+  }
+  return starts;
+}
+
+/** The bar line, and every beat when walking or the strong ones in a two-feel. */
+function mannerStarts(bar: BassBar): Ticks[] {
+  const end = bar.start + bar.length;
+  const starts: Ticks[] = [bar.start];
+  if (bar.manner === 'walk')
+    for (let at = bar.start + bar.beat; at < end; at += bar.beat) starts.push(at);
+  if (bar.manner === 'two-feel') {
+    for (const beat of bar.strong) {
+      const at = bar.start + beat * bar.beat;
+      if (at > bar.start && at < end) starts.push(at);
+    }
+  }
+  return starts;
 }
 
 /** Another chord than the one before, though it may stand on the same bass. */

@@ -69,7 +69,7 @@ const SCALE_FIFTHS: readonly number[] = [0, -5, 2, -3, 4, -1, 6, 1, -4, 3, -2, 5
  */
 export function walkingLine(slots: readonly BassSlot[]): BassNote[] {
   if (slots.length === 0) return [];
-  const memo = new Map<string, Column>();
+  const memo: Memo = new Map();
   const columns = slots.map((slot) => columnFor(slot, memo));
   const choice = cheapestLine(
     columns,
@@ -87,14 +87,27 @@ export function walkingLine(slots: readonly BassSlot[]): BassNote[] {
   });
 }
 
-function columnFor(slot: BassSlot, memo: Map<string, Column>): Column {
+/** Columns worked out so far: by chord and next chord, then by what else is asked of the slot. */
+type Memo = Map<Chord, Map<Chord | null, Column[]>>;
+
+/** A tune comes to the same few chords chorus after chorus, so each column is worked out once. */
+function columnFor(slot: BassSlot, memo: Memo): Column {
   const { chord, next, arrives, strong, variety } = slot;
-  const ground = chord.bass ?? chord.root;
-  const key = `${chord.root}.${chord.quality.mask}.${ground}.${next ? (next.bass ?? next.root) : ''}.${arrives}.${strong}.${variety}`;
-  let column = memo.get(key);
+  let ofChord = memo.get(chord);
+  if (!ofChord) {
+    ofChord = new Map();
+    memo.set(chord, ofChord);
+  }
+  let columns = ofChord.get(next);
+  if (!columns) {
+    columns = [];
+    ofChord.set(next, columns);
+  }
+  const asked = variety * 4 + (arrives ? 2 : 0) + (strong ? 1 : 0);
+  let column = columns[asked];
   if (!column) {
     column = columnOf(slot);
-    memo.set(key, column);
+    columns[asked] = column;
   }
   return column;
 }

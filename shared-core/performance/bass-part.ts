@@ -14,35 +14,39 @@ const SOUNDING = 0.92;
  * stretch: walk, two-feel, pedal, lay out, hits (the changes alone). The last chord of all is held on its root.
  */
 export function performBass(chair: Chair, stage: Stage): PerformedNote[] {
-  const bars = stage.bars.flatMap((bar) => piecesOf(bar, chair, stage));
-  const downbeats = new Map(stage.bars.map((bar) => [bar.start, bar]));
-  let intensity = 0;
+  const cuts = cutsFor(chair, stage);
+  const bars = stage.bars.flatMap((bar) => piecesOf(bar, cuts, chair, stage));
+  let at = 0;
   return walkingLine(bassSlots(bars, stage.realisation.band)).map(({ start, length, pitch }) => {
-    const bar = downbeats.get(start);
-    if (bar) intensity = bar.intensity;
-    const velocity = LOUDNESS.base + LOUDNESS.intensity * intensity + (bar ? LOUDNESS.downbeat : 0);
+    while ((stage.bars[at + 1]?.start ?? Number.POSITIVE_INFINITY) <= start) at++;
+    const bar = stage.bars[at];
+    const downbeat = bar?.start === start ? LOUDNESS.downbeat : 0;
     return {
       start,
       length: Math.max(1, Math.round(length * SOUNDING)),
       midi: midiOf(pitch),
-      velocity,
+      velocity: LOUDNESS.base + LOUDNESS.intensity * (bar?.intensity ?? 0) + downbeat,
     };
   });
 }
 
-/** A bar as one piece, or cut where a direction begins or ends inside it and where the last chord is struck. */
-function piecesOf(bar: PlayedBar, chair: Chair, stage: Stage): BassBar[] {
+/** Where a direction of the chair begins or ends and where the last chord is struck, in order. */
+function cutsFor(chair: Chair, stage: Stage): Ticks[] {
+  const directed = stage.directions.flatMap((direction) =>
+    direction.chair === chair.id ? [direction.at, direction.at + direction.length] : [],
+  );
+  const places = stage.ending ? [...directed, stage.ending.start] : directed;
+  return [...new Set(places)].sort((a, b) => a - b);
+}
+
+/** A bar as one piece, or cut at the places that lie inside it. */
+function piecesOf(bar: PlayedBar, cuts: readonly Ticks[], chair: Chair, stage: Stage): BassBar[] {
   const end = bar.start + bar.length;
-  const inside = stage.directions
-    .filter((direction) => direction.chair === chair.id)
-    .flatMap(({ at, length }) => [at, at + length])
-    .concat(stage.ending ? [stage.ending.start] : [])
-    .filter((at) => at > bar.start && at < end);
-  const starts = [...new Set([bar.start, ...inside])].sort((a, b) => a - b);
+  const beat = beatTicks(bar.meter);
+  const starts = [bar.start, ...cuts.filter((at) => at > bar.start && at < end)];
   return starts.flatMap((start, index) => {
     const manner = mannerAt(start, chair, stage);
     if (!manner) return [];
-    const beat = beatTicks(bar.meter);
     const gone = (start - bar.start) / beat;
     const strong = strongBeats(bar.meter).flatMap((at) => (at >= gone ? [at - gone] : []));
     return [
@@ -52,7 +56,6 @@ function piecesOf(bar: PlayedBar, chair: Chair, stage: Stage): BassBar[] {
         beat,
         strong,
         manner,
-        variety: bar.chorus % 4,
       },
     ];
   });
