@@ -29,9 +29,11 @@ export function performComping(chair: Chair, stage: Stage): PerformedNote[] {
   const second = compers.findIndex((other) => other.id === chair.id) > 0;
   const events = stage.changes;
   const options = pathOptionsFor(chair, stage);
-  const printed = voicedLine(stage.realisation, chair, stage);
+  const printed = voicedLine(stage.realisation, chair, stage, stage.chorus.melody);
   const voicings = events.map(({ start }) => printed.get(start) ?? null);
-  const colour = second ? null : colours(events, voicings, options);
+  // A top note that was wished for is not moved for a change of colour.
+  const free = (chair.voicing?.top ?? 'free') === 'free';
+  const colour = second || !free ? null : colours(events, voicings, options);
   const patterns = second ? [] : patternsFor(stage);
   const notes: PerformedNote[] = [];
   let event = 0;

@@ -1,7 +1,7 @@
 import type { Chair } from '../arrangement/band.ts';
-import { beatsPerBar, beatTicks, type Meter, type Ticks } from '../time/meter.ts';
+import { beatsPerBar, beatTicks, type Meter, meterName, type Ticks } from '../time/meter.ts';
 import type { PerformedNote } from './model.ts';
-import { drumStrokes, KIT, partsOfBeat, type Stroke } from './patterns.ts';
+import { drumStrokes, FIGURES, KIT, partsOfBeat, type Stroke } from './patterns.ts';
 import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
 
 /** Loudness that each step of intensity adds to every stroke. */
@@ -14,9 +14,10 @@ const PER_INTENSITY = 4;
  */
 export function performDrums(chair: Chair, stage: Stage): PerformedNote[] {
   const notes: PerformedNote[] = [];
+  const time = timeFor(stage);
   stage.bars.forEach((bar, index) => {
     const next = stage.bars[index + 1];
-    for (const note of strokesOf(bar, next, stage)) {
+    for (const note of strokesOf(bar, next, stage, time(bar))) {
       if (stage.ending && note.start >= stage.ending.start) continue;
       const words = stage.directions.length > 0 ? wordsAt(stage, chair.id, note.start) : null;
       if (words !== 'lay out' && words !== 'hits') notes.push(note);
@@ -25,13 +26,30 @@ export function performDrums(chair: Chair, stage: Stage): PerformedNote[] {
   return [...notes, ...hitsOf(chair, stage), ...lastCrash(chair, stage)];
 }
 
-function strokesOf(bar: PlayedBar, next: PlayedBar | undefined, stage: Stage): PerformedNote[] {
+/** The feel's time bar by bar: its figures come round every four, so each is laid out once. */
+function timeFor(stage: Stage): (bar: PlayedBar) => readonly Stroke[] {
+  const known = new Map<string, readonly Stroke[]>();
+  return ({ meter, index }) => {
+    const figure = index % FIGURES;
+    const key = `${meterName(meter)} ${figure}`;
+    const time = known.get(key) ?? drumStrokes(stage.feel.name, meter, figure);
+    known.set(key, time);
+    return time;
+  };
+}
+
+function strokesOf(
+  bar: PlayedBar,
+  next: PlayedBar | undefined,
+  stage: Stage,
+  time: readonly Stroke[],
+): PerformedNote[] {
   const parts = partsOfBeat(bar.meter);
   const grid = beatTicks(bar.meter) / parts;
   const short = beatsPerBar(bar.meter) * beatTicks(bar.meter) - bar.length;
   const ahead = bar.number === 0 ? short : 0;
   const notes: PerformedNote[] = [];
-  for (const { at, key, velocity } of timeOf(bar, next, stage, parts)) {
+  for (const { at, key, velocity } of strokesWith(time, bar, next, stage)) {
     const start = bar.start + at * grid - ahead;
     if (start < bar.start || start >= bar.start + bar.length) continue;
     const loud = Math.min(127, velocity + PER_INTENSITY * bar.intensity);
@@ -41,13 +59,13 @@ function strokesOf(bar: PlayedBar, next: PlayedBar | undefined, stage: Stage): P
 }
 
 /** The strokes of a bar: time, with a fill for its last beat or a comment on the snare. */
-function timeOf(
+function strokesWith(
+  time: readonly Stroke[],
   bar: PlayedBar,
   next: PlayedBar | undefined,
   stage: Stage,
-  parts: number,
 ): readonly Stroke[] {
-  const time = drumStrokes(stage.feel.name, bar.meter, bar.index);
+  const parts = partsOfBeat(bar.meter);
   const end = beatsPerBar(bar.meter) * parts;
   const strokes = lifts(bar, stage) ? [...time, { at: 0, key: KIT.crash, velocity: 62 }] : time;
   if (stage.feel.name === 'ballad') return strokes;

@@ -118,6 +118,9 @@ export interface Stroke {
   readonly velocity: number;
 }
 
+/** Bars after which the figures of the drums come round: all of them take one, two or four. */
+export const FIGURES = 4;
+
 /**
  * Strokes of the feel's time in one bar. The skip beat of the ride comes and goes and figures of two bars
  * alternate by the bar's index, so that neighbours differ.

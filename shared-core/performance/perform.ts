@@ -131,11 +131,12 @@ function cutBefore(placed: PerformedNote[], index: number, at: Ticks): boolean {
 
 /** Sorted by start, then pitch; players mostly play in order already, so that is asked first. */
 function inOrder(notes: readonly PerformedNote[]): readonly PerformedNote[] {
-  const sorted = notes.every((note, index) => {
-    const before = notes[index - 1];
-    return !before || compare(before, note) <= 0;
-  });
-  return sorted ? notes : [...notes].sort(compare);
+  let before = notes[0];
+  for (const note of notes) {
+    if (before && compare(before, note) > 0) return [...notes].sort(compare);
+    before = note;
+  }
+  return notes;
 }
 
 function compare(a: PerformedNote, b: PerformedNote): number {
