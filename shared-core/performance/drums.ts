@@ -32,10 +32,14 @@ function timeFor(stage: Stage): (bar: PlayedBar) => readonly Stroke[] {
   return ({ meter, index }) => {
     const figure = index % FIGURES;
     const key = `${meterName(meter)} ${figure}`;
-    const time = known.get(key) ?? drumStrokes(stage.feel.name, meter, figure);
+    const time = known.get(key) ?? drumStrokes(stage.feel.name, meter, figure).sort(byPlace);
     known.set(key, time);
     return time;
   };
+}
+
+function byPlace(a: Stroke, b: Stroke): number {
+  return a.at - b.at || a.key - b.key;
 }
 
 function strokesOf(
@@ -49,7 +53,9 @@ function strokesOf(
   const short = beatsPerBar(bar.meter) * beatTicks(bar.meter) - bar.length;
   const ahead = bar.number === 0 ? short : 0;
   const notes: PerformedNote[] = [];
-  for (const { at, key, velocity } of strokesWith(time, bar, next, stage)) {
+  const strokes = strokesWith(time, bar, next, stage);
+  const inOrder = strokes === time ? time : [...strokes].sort(byPlace);
+  for (const { at, key, velocity } of inOrder) {
     const start = bar.start + at * grid - ahead;
     if (start < bar.start || start >= bar.start + bar.length) continue;
     const loud = Math.min(127, velocity + PER_INTENSITY * bar.intensity);

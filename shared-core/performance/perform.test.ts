@@ -273,6 +273,16 @@ describe('the bass chair', () => {
     expect(roots(1)).toEqual(roots(0));
   });
 
+  it('comes in as loud as its chorus is, also when it laid out over the bar line', () => {
+    const state = (empty: ArrangementState): ArrangementState =>
+      directed('lay out', 'bass', 0, 2 * BEAT)(intense(5)(empty));
+    const head = 'meter: 4/4\ntempo: 120';
+    const [late] = chair(played(CHANGES, { head, state }), 'bass');
+    const full = chair(played(CHANGES, { head, state: intense(5) }), 'bass');
+    expect(late?.start).toBe(2 * BEAT);
+    expect(late?.velocity).toBe(full.find(({ start }) => start === 2 * BEAT)?.velocity);
+  });
+
   it('follows a direction that begins inside a bar from there on', () => {
     const one = played(CHANGES, { state: directed('walk', 'bass', 2 * BEAT, BAR) });
     const starts = within(chair(one, 'bass'), 0, 2 * BAR).map(({ start }) => start / BEAT);
