@@ -1,5 +1,18 @@
+import type { StringSetup } from '../pitch/strings.ts';
+import type { VoicingFamily } from '../voicing/families.ts';
+
 /** What a chair does in the band. */
 export type ChairRole = 'comping' | 'soloist' | 'bass' | 'drums';
+
+/** What a comping chair's voicings should be like, on paper and in sound. */
+export interface VoicingWish {
+  readonly family: VoicingFamily;
+  /**
+   * The top note where the melody is played: `free`, on the melody itself (it is harmonised), or `under` it
+   * (it is left room).
+   */
+  readonly top: 'free' | 'melody' | 'under';
+}
 
 /** One chair of a band: who sits there reads one part. */
 export interface Chair {
@@ -11,6 +24,10 @@ export interface Chair {
   readonly role: ChairRole;
   /** 0-based score order. */
   readonly order: number;
+  /** Guitars and basses: strings, capo and hand; absent, as usual. */
+  readonly strings?: StringSetup;
+  /** Comping chairs; absent, whatever lies best. */
+  readonly voicing?: VoicingWish;
 }
 
 /** A band: its chairs in score order. */

@@ -66,11 +66,13 @@ const SCALE_FIFTHS: readonly number[] = [0, -5, 2, -3, 4, -1, 6, 1, -4, 3, -2, 5
  * notes of the compass, so the whole line is the best one and not a run of local choices. Deterministic.
  *
  * Rules: common practice, no source; compass and costs stand above.
+ *
+ * @param lowest lowest sounding note there is, MIDI: a fifth string goes below {@link BASS_LOW}
  */
-export function walkingLine(slots: readonly BassSlot[]): BassNote[] {
+export function walkingLine(slots: readonly BassSlot[], lowest: number = BASS_LOW): BassNote[] {
   if (slots.length === 0) return [];
   const memo: Memo = new Map();
-  const columns = slots.map((slot) => columnFor(slot, memo));
+  const columns = slots.map((slot) => columnFor(slot, memo, lowest));
   const choice = cheapestLine(
     columns,
     slots.map(({ arrives }) => arrives),
@@ -91,7 +93,7 @@ export function walkingLine(slots: readonly BassSlot[]): BassNote[] {
 type Memo = Map<Chord, Map<Chord | null, Column[]>>;
 
 /** A tune comes to the same few chords chorus after chorus, so each column is worked out once. */
-function columnFor(slot: BassSlot, memo: Memo): Column {
+function columnFor(slot: BassSlot, memo: Memo, lowest: number): Column {
   const { chord, next, arrives, strong, variety } = slot;
   let ofChord = memo.get(chord);
   if (!ofChord) {
@@ -106,18 +108,18 @@ function columnFor(slot: BassSlot, memo: Memo): Column {
   const asked = variety * 4 + (arrives ? 2 : 0) + (strong ? 1 : 0);
   let column = columns[asked];
   if (!column) {
-    column = columnOf(slot);
+    column = columnOf(slot, lowest);
     columns[asked] = column;
   }
   return column;
 }
 
-function columnOf(slot: BassSlot): Column {
-  const middle = (BASS_LOW + BASS_HIGH) / 2;
+function columnOf(slot: BassSlot, lowest: number): Column {
+  const middle = (lowest + BASS_HIGH) / 2;
   const midi: number[] = [];
   const pc: Spelled[] = [];
   const cost: number[] = [];
-  for (let note = BASS_LOW; note <= BASS_HIGH; note++) {
+  for (let note = lowest; note <= BASS_HIGH; note++) {
     const judged = judge(slot, modulo(note, 12));
     if (!judged) continue;
     midi.push(note);

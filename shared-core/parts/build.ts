@@ -11,6 +11,7 @@ import type { LineDegree } from '../line/model.ts';
 import { instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import type { TimedHarmony, Tune } from '../tune/model.ts';
+import { asWritten } from './as-written.ts';
 import { barsOf } from './bars.ts';
 import { bassWriter, type WrittenLine, writtenBass } from './bass.ts';
 import { writeBlocks } from './blocks.ts';
@@ -23,7 +24,7 @@ import { type LayoutWish, planChart } from './plan.ts';
 import { type ChairReading, readingOf } from './reading.ts';
 import { formWords, roadWords } from './road.ts';
 import { soloistWriter, type Telling } from './soloist.ts';
-import { voicedLine } from './voiced.ts';
+import { shapesFromCapo, voicedLine } from './voiced.ts';
 import { walkedLine } from './walked.ts';
 
 /** What the caller may choose about a part. Everything has a default. */
@@ -74,7 +75,7 @@ export function buildPart(input: PartInput): Part {
   const reading = readingOf(chair, analysis.key, options.concert ?? false);
   const concert = realise(analysis.chorus, state);
   if (concert.choruses.length === 0) throw new Error('The arrangement has no chorus');
-  const realisation = writtenRealisation(concert, reading);
+  const realisation = writtenRealisation(asWritten(concert, analysis.chorus), reading);
   const wish = options.layout ?? 'auto';
   const bars = barsOf({
     chorus: analysis.chorus,
@@ -86,7 +87,10 @@ export function buildPart(input: PartInput): Part {
     writer: writerOf(input, reading, realisation, concert),
     voiced:
       options.voicings && chair.role === 'comping' && !onStaff(input)
-        ? voicedLine(concert, chair, input.band)
+        ? shapesFromCapo(
+            voicedLine(concert, chair, input.band, analysis.chorus.melody),
+            chair.strings?.capo ?? 0,
+          )
         : new Map(),
     others: othersOf(input, concert),
     countOthers: wish !== 'written-out',
@@ -148,16 +152,29 @@ function writerOf(
   switch (input.chair.role) {
     case 'comping':
       return onStaff(input)
-        ? keyboardWriter(voicedLine(concert, input.chair, input.band), reading.pitch)
+        ? keyboardWriter(
+            voicedLine(concert, input.chair, input.band, input.analysis.chorus.melody),
+            reading.pitch,
+          )
         : COMPING;
     case 'drums':
       return DRUMS;
     case 'bass':
       if (input.options?.walkingLine) return writtenBass(walkedFor(input, reading, concert));
-      return range ? bassWriter(range) : COMPING;
+      return range ? bassWriter(withLowest(range, input.chair, reading)) : COMPING;
     case 'soloist':
       return range ? soloist(input, reading, realisation, concert, range) : COMPING;
   }
+}
+
+/** A written range down to the chair's lowest string, where its strings are said. */
+function withLowest(
+  range: NonNullable<ChairReading['instrument']['comfortable']>,
+  { strings }: Chair,
+  reading: ChairReading,
+): typeof range {
+  const lowest = strings?.tuning[0];
+  return lowest ? { ...range, low: reading.pitch(lowest) } : range;
 }
 
 /** Whether this chair's voicings are written as notes on two staves. */

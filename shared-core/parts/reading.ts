@@ -12,6 +12,7 @@ import {
 import { type Interval, transposePitch } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
 import { midiOf, type Pitch, pitchAt } from '../pitch/spelled.ts';
+import { strungAs, tuningName, tuningText, usualSetup } from '../pitch/strings.ts';
 import type { PartReading } from './model.ts';
 
 /** How a chair reads a tune: its instrument, written key, and the way from concert to written. */
@@ -19,7 +20,7 @@ export interface ChairReading {
   readonly instrument: Instrument;
   readonly key: Key;
   readonly reading: PartReading;
-  /** `in B♭`, `concert pitch`, `sounds an octave lower`. */
+  /** `in B♭`, `concert pitch`, `sounds an octave lower`; `DADGAD, capo 2` where a guitar is not as usual. */
   readonly transposition: string;
   /** Concert harmony to what is printed. */
   readonly harmony: (concert: Harmony) => Harmony;
@@ -56,7 +57,7 @@ export function readingOf(chair: Chair, concertKey: Key, concert: boolean): Chai
       toWritten,
       transpose: transposeOf(instrument, moves, toWritten),
     },
-    transposition: wordsOf(instrument, moves),
+    transposition: stringWords(chair, instrument) ?? wordsOf(instrument, moves),
     harmony: (held) => (moves ? respellHarmony(transposeHarmony(held, toWritten), key) : held),
     pitch: (sounding) => {
       const written = transposePitch(sounding, toWritten);
@@ -83,6 +84,26 @@ function transposeOf(
   }
   const octaveChange = -toWritten.semitones / 12;
   return octaveChange === 0 ? null : { diatonic: 0, chromatic: 0, octaveChange };
+}
+
+/**
+ * Tuning and capo where they are not as usual: what a player must see to before the first bar. It stands for
+ * the octave, which every guitarist and bassist knows.
+ */
+function stringWords({ strings }: Chair, instrument: Instrument): string | null {
+  const strung = strungAs(instrument);
+  if (!strings || !strung) return null;
+  const usual = tuningText(usualSetup(strung).tuning) === tuningText(strings.tuning);
+  const words = [
+    ...(usual ? [] : [withSigns(tuningName(strings.tuning, strung))]),
+    ...(strings.capo > 0 ? [`capo ${strings.capo}`] : []),
+  ];
+  return words.length > 0 ? words.join(', ') : null;
+}
+
+/** `Eb` as `E♭`, `F#` as `F♯`. */
+function withSigns(text: string): string {
+  return text.replaceAll(/([A-G])b/gu, '$1♭').replaceAll('#', '♯');
 }
 
 /** Names of the usual transpositions by the concert note a written C sounds, in semitones below. */

@@ -1,7 +1,7 @@
 import type { Chair } from '../arrangement/band.ts';
 import type { ArrangementState, Realisation } from '../arrangement/model.ts';
-import { type BassBar, type BassManner, bassSlots, walkingLine } from '../bass/walk.ts';
-import type { Pitch } from '../pitch/spelled.ts';
+import { BASS_LOW, type BassBar, type BassManner, bassSlots, walkingLine } from '../bass/walk.ts';
+import { midiOf, type Pitch } from '../pitch/spelled.ts';
 import { beatTicks, strongBeats, type Ticks } from '../time/meter.ts';
 import type { Chorus, FormBar } from '../tune/model.ts';
 import type { WrittenLine } from './bass.ts';
@@ -37,7 +37,10 @@ export function walkedLine(input: WalkedInput): WrittenLine {
         };
       });
     const bars = input.chorus.bars.flatMap((bar) => bassBar(input, chorus, bar));
-    for (const { start, length, pitch } of walkingLine(bassSlots(bars, harmony)))
+    for (const { start, length, pitch } of walkingLine(
+      bassSlots(bars, harmony),
+      lowestOf(input.chair),
+    ))
       line.set(from + start, { length, pitch: written(pitch) });
   });
   return line;
@@ -61,4 +64,10 @@ function bassBar(
     directed?.words === 'two-feel' || directed?.words === 'pedal' ? directed.words : 'walk';
   const { start, length, meter } = bar;
   return [{ start, length, beat: beatTicks(meter), strong: strongBeats(meter), manner }];
+}
+
+/** The lowest sounding note of a bass chair, MIDI: its lowest string, or E1 where nothing is said. */
+export function lowestOf({ strings }: Chair): number {
+  const lowest = strings?.tuning[0];
+  return lowest ? midiOf(lowest) : BASS_LOW;
 }

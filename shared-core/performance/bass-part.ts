@@ -1,5 +1,6 @@
 import type { Chair } from '../arrangement/band.ts';
 import { type BassBar, type BassManner, bassSlots, walkingLine } from '../bass/walk.ts';
+import { lowestOf } from '../parts/walked.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import { beatTicks, strongBeats, type Ticks } from '../time/meter.ts';
 import type { PerformedNote } from './model.ts';
@@ -17,7 +18,8 @@ export function performBass(chair: Chair, stage: Stage): PerformedNote[] {
   const cuts = cutsFor(chair, stage);
   const bars = stage.bars.flatMap((bar) => piecesOf(bar, cuts, chair, stage));
   let at = 0;
-  return walkingLine(bassSlots(bars, stage.realisation.band)).map(({ start, length, pitch }) => {
+  const slots = bassSlots(bars, stage.realisation.band);
+  return walkingLine(slots, lowestOf(chair)).map(({ start, length, pitch }) => {
     while ((stage.bars[at + 1]?.start ?? Number.POSITIVE_INFINITY) <= start) at++;
     const bar = stage.bars[at];
     const downbeat = bar?.start === start ? LOUDNESS.downbeat : 0;

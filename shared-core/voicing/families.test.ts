@@ -20,7 +20,9 @@ it.each(['guitar', 'piano'] as const)('every family of a %s is kept to by most c
     });
     expect(path.every(Boolean), family).toBe(true);
     const kept = path.filter((voicing) => kinds?.includes(voicing?.kind ?? '') ?? true);
-    expect(kept.length, family).toBeGreaterThan(CHANGES.length / 2);
+    // Fourths are for chords that have them: minor and suspended sevenths. Any other takes what lies best.
+    const least = family === 'fourths' ? 2 : CHANGES.length / 2;
+    expect(kept.length, family).toBeGreaterThan(least);
   }
 });
 
