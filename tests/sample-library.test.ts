@@ -103,16 +103,17 @@ describe('the sample library', () => {
     ).toBe(true);
   });
 
-  it('has a band of five chairs on known instruments', () => {
+  it('has a band of six chairs on known instruments', () => {
     const band = JSON.parse(readFileSync(join(FOLDER, 'band.json'), 'utf8')) as Band;
     expect(band.chairs.map(({ role }) => role).sort()).toEqual([
       'bass',
       'comping',
       'comping',
+      'drums',
       'soloist',
       'soloist',
     ]);
     expect(band.chairs.every(({ instrument }) => isInstrument(instrument))).toBe(true);
-    expect(band.chairs.map(({ order }) => order)).toEqual([0, 1, 2, 3, 4]);
+    expect(band.chairs.map(({ order }) => order)).toEqual([0, 1, 2, 3, 4, 5]);
   });
 });

@@ -22,15 +22,8 @@ export interface Sample {
 
 const FOLDER = new URL('../../sample-library/', import.meta.url);
 
-/** The sample band, with a drummer added. */
-export const SAMPLE_BAND: Band = withDrums(
-  JSON.parse(readFileSync(new URL('band.json', FOLDER), 'utf8')) as Band,
-);
-
-function withDrums(band: Band): Band {
-  const drums = { id: 'drums', name: 'Drums', instrument: 'drums', role: 'drums' as const };
-  return { ...band, chairs: [...band.chairs, { ...drums, order: band.chairs.length }] };
-}
+/** The sample band. */
+export const SAMPLE_BAND = JSON.parse(readFileSync(new URL('band.json', FOLDER), 'utf8')) as Band;
 
 /** Names of the sample tunes. */
 export function sampleNames(): readonly string[] {
