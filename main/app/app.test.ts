@@ -10,6 +10,7 @@ import type {
 import { METHOD_NAMES } from '../../shared-core/contract/methods.ts';
 import { parseAnswer } from '../../shared-core/contract/parse.ts';
 import type { WireCommand } from '../../shared-core/contract/wire.ts';
+import { usualSetup } from '../../shared-core/pitch/strings.ts';
 import { loadSqlite } from '../library/connection.ts';
 import { testFolder, testPorts } from '../library/test-library.ts';
 import { type App, openApp } from './app.ts';
@@ -349,6 +350,40 @@ describe('the band', () => {
       codes.push((await refused('band.save', { band: { ...band, chairs } })).code);
     }
     expect(codes).toEqual(['band/instrument', 'band/chair-id', 'band/chairs']);
+  });
+
+  it('keeps strings, capo, hand and wishes of a chair', async () => {
+    const { band } = await call('band.get', {});
+    const chairs = band.chairs.map((chair) =>
+      chair.id === 'guitar'
+        ? {
+            ...chair,
+            strings: { ...usualSetup('guitar'), capo: 3, leftHanded: true },
+            voicing: { family: 'drop-3', top: 'melody' } as const,
+          }
+        : chair,
+    );
+    await call('band.save', { band: { ...band, chairs } });
+    expect((await call('band.get', {})).band.chairs).toEqual(chairs);
+  });
+
+  it.each([
+    ['a capo past the ninth fret', 'guitar', { ...usualSetup('guitar'), capo: 12 }, /capo .* 9/u],
+    [
+      'two strings',
+      'guitar',
+      { ...usualSetup('guitar'), tuning: usualSetup('guitar').tuning.slice(4) },
+      /4 to 10 strings/u,
+    ],
+    ['a capo on a bass', 'bass', { ...usualSetup('bass'), capo: 1 }, /bass has no capo/u],
+    ['a tuning for a saxophone', 'tenor', usualSetup('guitar'), /no tuning or capo/u],
+  ])('refuses %s and says what to do', async (_what, id, strings, words) => {
+    const { band } = await call('band.get', {});
+    const chairs = band.chairs.map((chair) => (chair.id === id ? { ...chair, strings } : chair));
+    const error = await refused('band.save', {
+      band: { ...band, chairs },
+    });
+    expect([error.code, words.test(error.message)]).toEqual(['band/strings', true]);
   });
 });
 

@@ -1,6 +1,7 @@
-import type { Band } from '../../shared-core/arrangement/band.ts';
+import type { Band, Chair } from '../../shared-core/arrangement/band.ts';
 import type { Answer } from '../../shared-core/contract/errors.ts';
-import { isInstrument } from '../../shared-core/pitch/instruments.ts';
+import { instrumentById, isInstrument } from '../../shared-core/pitch/instruments.ts';
+import { faultOf, HIGHEST_CAPO, strungAs, tuningMessage } from '../../shared-core/pitch/strings.ts';
 import type { Library } from '../library/library.ts';
 import { failure, success } from './failures.ts';
 
@@ -45,9 +46,35 @@ export function checkBand(band: Band): Answer<Band> {
         { place: { field: `chairs.${index}.instrument` }, data: { instrument: chair.instrument } },
       );
     }
+    const strung = checkStrings(chair, index);
+    if (!strung.ok) return strung;
   }
   const inOrder = [...band.chairs].sort((a, b) => a.order - b.order);
   return success({ ...band, chairs: inOrder.map((chair, order) => ({ ...chair, order })) });
+}
+
+/** Sees whether a chair's strings and capo are such as its instrument can have. */
+function checkStrings({ name, instrument, strings }: Chair, index: number): Answer<null> {
+  if (!strings) return success(null);
+  const place = { field: `chairs.${index}.strings` };
+  const known = instrumentById(instrument);
+  const strung = strungAs(known);
+  if (!strung) {
+    const message = `${name} plays the ${known.name.toLowerCase()}, which has no tuning or capo to set; take them away.`;
+    return failure('band/strings', message, { place });
+  }
+  const fault = faultOf(strings.tuning, strung);
+  if (fault) {
+    return failure('band/strings', `${name}: ${tuningMessage(fault, strung)}`, { place });
+  }
+  if (strings.capo > (strung === 'guitar' ? HIGHEST_CAPO : 0)) {
+    const message =
+      strung === 'guitar'
+        ? `${name}: a capo goes no higher than fret ${HIGHEST_CAPO}; this says ${strings.capo}.`
+        : `${name}: a bass has no capo; tune it otherwise instead.`;
+    return failure('band/strings', message, { place });
+  }
+  return success(null);
 }
 
 /** Keeps a band as the present one; answers it as kept. */

@@ -57,12 +57,13 @@ function partOf(input: ChartInput): Part {
   return buildPart({ ...input, options });
 }
 
-function printOptions({ options: { paper, style, large, leftHanded } }: ChartInput): PrintOptions {
+function printOptions({ chair, options }: ChartInput): PrintOptions {
+  const { paper, style, large } = options;
   return {
     ...(paper === undefined ? {} : { paper }),
     ...(style === undefined ? {} : { style }),
     ...(large === undefined ? {} : { large }),
-    ...(leftHanded === undefined ? {} : { leftHanded }),
+    leftHanded: chair.strings?.leftHanded ?? false,
   };
 }
 

@@ -1,8 +1,24 @@
 import type { Database } from 'better-sqlite3';
-import type { Band, Chair } from '../../shared-core/arrangement/band.ts';
+import type { Band, Chair, VoicingWish } from '../../shared-core/arrangement/band.ts';
+import { type Pitch, parsePitch } from '../../shared-core/pitch/spelled.ts';
+import { tuningText } from '../../shared-core/pitch/strings.ts';
 import { ok } from '../../shared-core/result.ts';
 import type { Meta } from './meta.ts';
 import { transact } from './transact.ts';
+
+/** A chair as its row has it. */
+interface ChairRow {
+  readonly id: string;
+  readonly name: string;
+  readonly instrument: string;
+  readonly role: Chair['role'];
+  readonly order: number;
+  readonly tuning: string | null;
+  readonly capo: number;
+  readonly leftHanded: 0 | 1;
+  readonly family: VoicingWish['family'] | null;
+  readonly top: VoicingWish['top'] | null;
+}
 
 /** The bands of a library; one of them is the present one. */
 export class Bands {
@@ -24,11 +40,12 @@ export class Bands {
     if (typeof name !== 'string') return null;
     const chairs = this.#db
       .prepare(
-        `SELECT id, name, instrument, role, position AS "order" FROM chairs
-         WHERE band_id = ? ORDER BY position`,
+        `SELECT id, name, instrument, role, position AS "order", tuning, capo,
+           left_handed AS leftHanded, voicing_family AS family, voicing_top AS top
+         FROM chairs WHERE band_id = ? ORDER BY position`,
       )
-      .all(id) as Chair[];
-    return { id, name, chairs };
+      .all(id) as ChairRow[];
+    return { id, name, chairs: chairs.map(chairOf) };
   }
 
   /** Keeps a band and makes it the present one. */
@@ -63,11 +80,44 @@ export class Bands {
   #writeChair(band: string, chair: Chair, at: string): void {
     this.#db
       .prepare(
-        `INSERT INTO chairs (band_id, id, name, instrument, role, position, created_at, changed_at)
-         VALUES (@band, @id, @name, @instrument, @role, @order, @at, @at)
+        `INSERT INTO chairs (band_id, id, name, instrument, role, position, tuning, capo, left_handed,
+           voicing_family, voicing_top, created_at, changed_at)
+         VALUES (@band, @id, @name, @instrument, @role, @order, @tuning, @capo, @leftHanded,
+           @family, @top, @at, @at)
          ON CONFLICT (band_id, id) DO UPDATE SET name = @name, instrument = @instrument, role = @role,
-           position = @order, changed_at = @at`,
+           position = @order, tuning = @tuning, capo = @capo, left_handed = @leftHanded,
+           voicing_family = @family, voicing_top = @top, changed_at = @at`,
       )
-      .run({ ...chair, band, at });
+      .run({ ...rowOf(chair), band, at });
   }
+}
+
+function rowOf({ strings, voicing, ...chair }: Chair): ChairRow {
+  return {
+    ...chair,
+    tuning: strings ? tuningText(strings.tuning) : null,
+    capo: strings?.capo ?? 0,
+    leftHanded: strings?.leftHanded ? 1 : 0,
+    family: voicing?.family ?? null,
+    top: voicing?.top ?? null,
+  };
+}
+
+function chairOf({ tuning, capo, leftHanded, family, top, ...chair }: ChairRow): Chair {
+  return {
+    ...chair,
+    ...(tuning === null
+      ? {}
+      : { strings: { tuning: pitchesOf(tuning), capo, leftHanded: leftHanded === 1 } }),
+    ...(family === null || top === null ? {} : { voicing: { family, top } }),
+  };
+}
+
+/** The open strings of a kept tuning. Throws when they are no pitches: the row is damaged. */
+function pitchesOf(tuning: string): readonly Pitch[] {
+  return tuning.split(' ').map((name) => {
+    const pitch = parsePitch(name);
+    if (!pitch) throw new Error(`A chair is kept with the string ${name}`);
+    return pitch;
+  });
 }

@@ -53,7 +53,12 @@ it.each(MIGRATIONS.map((step) => step.version))(
       ok({ state: wireState(past.diff.head?.before?.name, 3), taste: [] }),
     );
     expect(undone.ok && undone.value.name).toBe('Saturday');
-    expect(library.bands.current()?.chairs.map((chair) => chair.name)).toEqual(['Guitar']);
+    const [guitar] = library.bands.current()?.chairs ?? [];
+    expect(guitar?.name).toBe('Guitar');
+    // Version 2 keeps how a chair is strung; an older chair comes up with nothing said of it.
+    expect([guitar?.strings?.capo, guitar?.voicing?.family]).toEqual(
+      version < 2 ? [undefined, undefined] : [2, 'drop-2'],
+    );
     expect(library.setlists.list(false)[0]?.entries[0]?.note).toBe('trumpet counts off');
     expect(library.taste.list()).toHaveLength(1);
     expect(existsSync(join(folder.path, 'backups'))).toBe(version < LATEST_VERSION);

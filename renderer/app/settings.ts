@@ -19,8 +19,6 @@ export interface Settings {
   readonly layout: 'auto' | 'compact' | 'written-out';
   /** Chord shapes on guitar charts, voicings on keyboard charts. */
   readonly voicings: boolean;
-  /** Chord shapes mirrored. */
-  readonly leftHanded: boolean;
   /** A written line on bass charts. */
   readonly walkingLine: boolean;
 }
@@ -43,7 +41,6 @@ export const useSettings = create<SettingsStore>()(
       largePrint: false,
       layout: 'auto',
       voicings: false,
-      leftHanded: false,
       walkingLine: false,
       set: (change) => set(change),
     }),

@@ -8,7 +8,7 @@ const LAYOUTS: readonly (readonly [Settings['layout'], string])[] = [
 
 /** How charts are set; kept for the next time. */
 export function ChartOptionsFields() {
-  const { layout, largePrint, voicings, leftHanded, walkingLine, paper, set } = useSettings();
+  const { layout, largePrint, voicings, walkingLine, paper, set } = useSettings();
   return (
     <div className="stack">
       <div className="field">
@@ -46,11 +46,6 @@ export function ChartOptionsFields() {
           words="Shapes for the guitar, voicings for the piano"
           checked={voicings}
           onChange={(value) => set({ voicings: value })}
-        />
-        <Check
-          words="Shapes for a left-handed guitarist"
-          checked={leftHanded}
-          onChange={(value) => set({ leftHanded: value })}
         />
         <Check
           words="A walking line for the bass"

@@ -4,8 +4,7 @@ import { useSettings } from '../app/settings.ts';
 
 /** How charts are set in this window: for the preview, the export and the books alike. */
 export function useChartOptions(): ChartOptions {
-  const { chordStyle, paper, largePrint, layout, voicings, leftHanded, walkingLine } =
-    useSettings();
+  const { chordStyle, paper, largePrint, layout, voicings, walkingLine } = useSettings();
   return useMemo(
     () => ({
       style: chordStyle,
@@ -13,9 +12,8 @@ export function useChartOptions(): ChartOptions {
       large: largePrint,
       layout,
       voicings,
-      leftHanded,
       walkingLine,
     }),
-    [chordStyle, paper, largePrint, layout, voicings, leftHanded, walkingLine],
+    [chordStyle, paper, largePrint, layout, voicings, walkingLine],
   );
 }

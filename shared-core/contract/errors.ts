@@ -29,6 +29,7 @@ export const SHELL_ERROR_CODES = [
   'band/chairs',
   'band/chair-id',
   'band/instrument',
+  'band/strings',
   'export/chair',
   'export/failed',
   'export/no-job',

@@ -9,6 +9,7 @@ import type {
   Placement,
   Rejection,
 } from '../arrangement/model.ts';
+import { VOICING_FAMILIES } from '../voicing/families.ts';
 import type { ContractError, ErrorCode, ErrorPlace } from './errors.ts';
 import type { ChartOptions, Moment, SetlistEntryInput } from './types.ts';
 import type { Wire, WireCommand, WireState } from './wire.ts';
@@ -182,6 +183,22 @@ export const band: z.ZodType<Band> = z.strictObject({
         instrument: id,
         role: z.enum(['comping', 'soloist', 'bass', 'drums']),
         order: z.int().min(0).max(100),
+        strings: z
+          .strictObject({
+            tuning: z
+              .array(z.strictObject({ pc: spelled, octave: z.int().min(-1).max(9) }))
+              .min(1)
+              .max(20),
+            capo: z.int().min(0).max(24),
+            leftHanded: z.boolean(),
+          })
+          .exactOptional(),
+        voicing: z
+          .strictObject({
+            family: z.enum(VOICING_FAMILIES),
+            top: z.enum(['free', 'melody', 'under']),
+          })
+          .exactOptional(),
       }),
     )
     .max(40),
@@ -195,7 +212,6 @@ export const chartOptions: z.ZodType<ChartOptions> = z.strictObject({
   large: z.boolean().exactOptional(),
   layout: z.enum(['auto', 'compact', 'written-out']).exactOptional(),
   voicings: z.boolean().exactOptional(),
-  leftHanded: z.boolean().exactOptional(),
   walkingLine: z.boolean().exactOptional(),
   exampleLine: z
     .strictObject({ degree: z.enum(['plain', 'medium', 'busy']), seed: z.int().min(0) })

@@ -97,8 +97,6 @@ export interface ChartOptions {
   readonly layout?: 'auto' | 'compact' | 'written-out';
   /** Guitar: fret diagrams over the chords. */
   readonly voicings?: boolean;
-  /** Fret diagrams mirrored for a left-handed player. */
-  readonly leftHanded?: boolean;
   /** Bass: a written line instead of roots and slashes. */
   readonly walkingLine?: boolean;
   /** Soloists: an example line in the solo choruses instead of guide tones; another seed, another line. */

@@ -1,8 +1,9 @@
 import { FIRST_LIBRARY } from './0001-first-library.ts';
+import { CHAIR_SETUP } from './0002-chair-setup.ts';
 import type { Migration } from './migration.ts';
 
 /** Every step, in order. */
-export const MIGRATIONS: readonly Migration[] = withoutGaps([FIRST_LIBRARY]);
+export const MIGRATIONS: readonly Migration[] = withoutGaps([FIRST_LIBRARY, CHAIR_SETUP]);
 
 /** Version of a library this program makes. */
 export const LATEST_VERSION = MIGRATIONS.length;
