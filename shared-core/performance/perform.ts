@@ -14,7 +14,7 @@ import { ratioOf, swungInBar } from './swing.ts';
  * Plays an arrangement: every chair's notes on one timeline of whole ticks, count-in first, swing and
  * dynamics applied, at concert pitch. Deterministic: the same input gives the same notes.
  *
- * A band without a drummer still gets a drum track, so that there is time to rehearse to.
+ * Who is missing from the band and needed is put in: see `stageOf`.
  *
  * @example perform({ tune, chorus, key, state, band, options: { without: 'tenor' } })
  */

@@ -7,6 +7,7 @@ import { metricWeight, type Ticks } from '../time/meter.ts';
 import type { TimedNote } from '../tune/model.ts';
 import type { PerformedNote } from './model.ts';
 import type { Stage } from './stage.ts';
+import { brokenChord, liesIn, type Stretch, superimposedStretches } from './superimposed.ts';
 
 /** Loudness of melody, kept lines and guide tones, what a step of intensity adds, and what each metric weight adds (0-4). */
 const LOUDNESS = { melody: 82, line: 76, guide: 70, intensity: 3, weight: 2 } as const;
@@ -14,24 +15,47 @@ const LOUDNESS = { melody: 82, line: 76, guide: 70, intensity: 3, weight: 2 } as
 /**
  * A soloist's chair: what it plays in the choruses that are its own (see `soloistOf`); where a chorus is
  * for all, the soloists take turns. In a head that is the melody, elsewhere the guide-tone line of the
- * changes the soloist plays over: the superimposed ones where there are any. A line kept for a chair is
- * what that chair plays there, whoever's chorus it is; no guide tones sound against it.
+ * changes the soloist plays over. Where those are other changes than the band's, they are broken into chords
+ * (`superimposed.ts`), in a head by another soloist under the melody, or in its place by the only one. A line
+ * kept for a chair is what that chair plays there, whoever's chorus it is; nothing else sounds against it.
  */
 export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
   const compass = soundingCompass(instrumentById(chair.instrument));
   const { choruses, chorusLength } = stage.realisation;
   const melody = stage.chorus.melody.length > 0;
   const own = stage.lines.filter((line) => line.chair === chair.id);
+  const over = superimposedStretches(stage.realisation);
   const usual = choruses.flatMap((plan) => {
     const from = plan.order * chorusLength;
     const player = soloistOf(plan, choruses, stage, melody) ?? soloistInTurn(plan, stage, melody);
-    if (player !== chair.id) return [];
-    if (isHead(plan, choruses, melody))
-      return clearOf(own, melodyFrom(stage, from, compass, plan.intensity));
-    const guide = guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
-    return clearOf(stage.lines, guide);
+    const head = isHead(plan, choruses, melody);
+    const second = head ? (otherSoloist(stage, player) ?? player) : player;
+    const notes: PerformedNote[] = [];
+    if (head && player === chair.id) {
+      const tune = melodyFrom(stage, from, compass, plan.intensity);
+      const clear = second === player ? clearOf(over, tune) : tune;
+      notes.push(...clearOf(own.map(soundingStretch), clear));
+    }
+    if (second === chair.id && (!head || over.length > 0)) {
+      const guide = guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
+      const line = guide.flatMap((note) => {
+        if (liesIn(over, note.start)) return brokenChord(note, compass, stage);
+        return head ? [] : [note];
+      });
+      notes.push(...clearOf(stage.lines.map(soundingStretch), line));
+    }
+    return notes;
   });
   return [...usual, ...own.flatMap((line) => keptFrom(stage, line))];
+}
+
+/** The first soloist who is not the one given. */
+function otherSoloist(stage: Stage, player: string | null): string | null {
+  return stage.chairs.find(({ role, id }) => role === 'soloist' && id !== player)?.id ?? null;
+}
+
+function soundingStretch({ at, start, length }: Stage['lines'][number]): Stretch {
+  return { start: at + start, length };
 }
 
 /** The notes of a kept line, a little apart and accented like the guide tones. */
@@ -52,14 +76,14 @@ function keptFrom(stage: Stage, line: Stage['lines'][number]): PerformedNote[] {
   });
 }
 
-/** Notes that do not sound while a kept line does: left out where they begin in it, cut where they ring into it. */
-function clearOf(lines: Stage['lines'], notes: readonly PerformedNote[]): PerformedNote[] {
+/** Notes that do not sound in some stretches: left out where they begin in one, cut where they ring into one. */
+function clearOf(stretches: readonly Stretch[], notes: readonly PerformedNote[]): PerformedNote[] {
+  if (stretches.length === 0) return [...notes];
   return notes.flatMap((note) => {
-    const meets = lines.filter(
-      ({ at, start, length }) =>
-        note.start < at + start + length && at + start < note.start + note.length,
+    const meets = stretches.filter(
+      ({ start, length }) => note.start < start + length && start < note.start + note.length,
     );
-    const room = Math.min(note.length, ...meets.map(({ at, start }) => at + start - note.start));
+    const room = Math.min(note.length, ...meets.map(({ start }) => start - note.start));
     return room > 0 ? [{ ...note, length: room }] : [];
   });
 }

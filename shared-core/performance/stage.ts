@@ -71,14 +71,35 @@ const HOUSE_DRUMS: Chair = {
   order: 99,
 };
 
+const HOUSE_SOLOIST: Chair = {
+  id: 'soloist',
+  name: 'Soloist',
+  instrument: 'tenor-sax',
+  role: 'soloist',
+  order: 98,
+};
+
+/**
+ * The chairs that play. A band without a drummer gets a drum track, so that there is time to rehearse to, and
+ * one without a soloist gets somebody for the changes that are laid over the band's for a soloist alone.
+ */
+function playersOf(input: PerformInput, realisation: Realisation): Chair[] {
+  const chairs = [...input.band.chairs].sort((a, b) => a.order - b.order);
+  const lacks = ({ id, role }: Chair): boolean =>
+    input.options?.without !== id && !chairs.some((chair) => chair.role === role);
+  const superimposed = realisation.placements.some(
+    ({ placement }) => placement.layer === 'soloist',
+  );
+  if (superimposed && lacks(HOUSE_SOLOIST)) chairs.push(HOUSE_SOLOIST);
+  if (lacks(HOUSE_DRUMS)) chairs.push(HOUSE_DRUMS);
+  return chairs;
+}
+
 /** Sets the stage: the arrangement laid out, and who plays it how. */
 export function stageOf(input: PerformInput): Stage {
   const { tune, chorus, state } = input;
   const realisation = realise(chorus, state);
   const bars = barsOf(chorus, realisation);
-  const chairs = [...input.band.chairs].sort((a, b) => a.order - b.order);
-  const drummed =
-    chairs.some((chair) => chair.role === 'drums') || input.options?.without === HOUSE_DRUMS.id;
   const order = new Map(realisation.choruses.map((plan) => [plan.id, plan.order]));
   return {
     tune,
@@ -96,7 +117,7 @@ export function stageOf(input: PerformInput): Stage {
       ...line,
       at: (order.get(line.chorus) ?? 0) * chorus.length,
     })),
-    chairs: drummed ? chairs : [...chairs, HOUSE_DRUMS],
+    chairs: playersOf(input, realisation),
     ending: endingOf(bars, realisation, input.options),
   };
 }
