@@ -6,6 +6,8 @@ export const LOOKS = {
   strong: { face: 'semibold', root: 19, small: 14.5 },
   /** The band's changes under a soloist's. */
   light: { face: 'regular', root: 15, small: 14 },
+  /** Changes of another chorus over the bars they replace. */
+  over: { face: 'semibold', root: 16, small: 14 },
   /** Cues of what another chair plays. */
   cue: { face: 'italic', root: 11, small: 10 },
 } as const satisfies Record<string, ChordLook>;
@@ -22,6 +24,7 @@ export const WORDS = {
   direction: 11.5,
   sign: 13,
   cue: 10,
+  over: 10,
   scale: 9.5,
   mark: 10,
   ending: 10.5,

@@ -87,7 +87,14 @@ function partFor(chair: string, known: KnownTune = TUNE): Part {
 /** Every chord symbol a part shows, with how often at least. */
 function symbolsOf(part: Part, style: ChordStyle): Map<string, number> {
   const counts = new Map<string, number>();
-  for (const { measure } of printedMeasures(part)) {
+  const over = part.blocks.flatMap(({ strips }) =>
+    strips.flatMap(({ place, measures }) => (place === 'over' ? measures : [])),
+  );
+  const shown = [
+    ...over.map((measure) => ({ ...measure, cues: [] })),
+    ...printedMeasures(part).map(({ measure }) => measure),
+  ];
+  for (const measure of shown) {
     const cued = measure.cues.flatMap((cue) => cue.harmonies);
     for (const { harmony } of [...measure.band, ...(measure.solo ?? []), ...cued]) {
       const text = formatHarmony(harmony, { style, accidentals: 'glyph' }).replaceAll(/[()]/gu, '');

@@ -17,7 +17,9 @@ export function restated(part: Part, starts: ReadonlySet<number>): Part {
   const blocks = part.blocks.map((block) => ({
     ...block,
     measures: show(block.measures),
-    strips: block.strips.map((strip) => ({ ...strip, measures: show(strip.measures) })),
+    strips: block.strips.map((strip) =>
+      strip.place === 'below' ? { ...strip, measures: show(strip.measures) } : strip,
+    ),
   }));
   const jump = part.jump ? { ...part.jump, coda: show(part.jump.coda) } : null;
   const made = { ...part, blocks, jump };

@@ -1,24 +1,17 @@
 import type { PartCue } from '../../shared-core/parts/model.ts';
 import { type Bar, placedChords, type SystemContext, xAt } from './bar-places.ts';
 import { type SetChord, setChord } from './chord-symbol.ts';
+import type { Floating } from './floating.ts';
 import { moved, setText } from './fonts.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
+import { overStrips } from './over-strips.ts';
 import { groupAt } from './place.ts';
-import type { Item } from './scene.ts';
 import { stroke } from './shapes.ts';
-import { cueWords, listOf } from './wording.ts';
-
-/** A box of words that must find a free place above the staff. */
-export interface Floating {
-  readonly x: number;
-  readonly width: number;
-  readonly height: number;
-  readonly draw: (baseline: number) => readonly Item[];
-}
+import { cueWords, shortChoruses } from './wording.ts';
 
 /**
- * The rows above the chords of a line, lowest first: ending brackets, names of scales, cues,
- * instructions and signs, each in the lowest row where it is free.
+ * The rows above the chords of a line, lowest first: ending brackets, other choruses' changes, names of
+ * scales, cues, instructions and signs, each in the lowest row where it is free.
  */
 export function rowsAbove(
   context: SystemContext,
@@ -57,6 +50,7 @@ class RowWords {
   all(): readonly Floating[] {
     return [
       ...this.#endings(),
+      ...overStrips(this.#context, this.#bars),
       ...this.#scales(),
       ...this.#cues(),
       ...this.#directions(),
@@ -130,7 +124,7 @@ class RowWords {
     const size = this.#size;
     return this.#bars.flatMap((bar) =>
       bar.measure.directions.map((direction): Floating => {
-        const chorus = direction.choruses ? ` (chorus ${listOf(direction.choruses)})` : '';
+        const chorus = direction.choruses ? ` (${shortChoruses(direction.choruses)})` : '';
         const set = setText('italic', WORDS.direction * size, direction.words + chorus);
         const at = this.#within(xAt(bar, direction.at), set.width);
         return {

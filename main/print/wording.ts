@@ -7,11 +7,14 @@ export function listOf(numbers: readonly number[]): string {
   return `${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`;
 }
 
-/** `over the top: `, `chorus 3, tell: `, or nothing where the cue of the bar before goes on. */
+/** `ch. 3`, `ch. 2 and 4`: over a bar, where room is dear. */
+export function shortChoruses(numbers: readonly number[]): string {
+  return `ch. ${listOf(numbers)}`;
+}
+
+/** `over the top: `, `ch. 3, tell: `, or nothing where the cue of the bar before goes on. */
 export function cueWords(cue: PartCue): string {
-  const chorus = cue.choruses
-    ? `${cue.choruses.length > 1 ? 'choruses' : 'chorus'} ${listOf(cue.choruses)}`
-    : '';
+  const chorus = cue.choruses ? shortChoruses(cue.choruses) : '';
   const words = [chorus, cue.words ?? ''].filter(Boolean).join(', ');
   return words === '' ? '' : `${words}: `;
 }

@@ -61,6 +61,7 @@ function otherBar(place: BarPlace, counted: boolean): BarContent {
     band,
     solo: null,
     events: barRest(place.bar.length),
+    implied: false,
     cues: [],
     scales: [],
     directions: [],
@@ -89,6 +90,7 @@ function contentOf(
     band,
     solo,
     events,
+    implied: input.voiced.size === 0 && (input.writer.implied?.(events, place) ?? false),
     cues,
     scales: role === 'soloist' ? scaleNames(place, input.key) : [],
     directions: [
@@ -139,6 +141,7 @@ function directionsOf(
         at: Math.max(0, direction.start - bar.start),
         words: direction.words,
         begins: direction.start >= bar.start,
+        lead: false,
         events: whole ? writer.under(direction.words, place) : null,
       };
     });

@@ -10,6 +10,7 @@ export const COMPING: StaffWriter = {
       band,
       bar.length,
     ),
+  implied: (events) => events.every(({ kind }) => kind === 'slash'),
   under: (words, place) => underWords(words, place),
 };
 

@@ -15,6 +15,8 @@ export interface BarContent {
   /** Null where the soloist plays what the band plays, and on charts that do not show it. */
   readonly solo: Stretch | null;
   readonly events: readonly PartEvent[];
+  /** Whether the staff says no more than the symbols over it do, so that other symbols are another bar. */
+  readonly implied: boolean;
   readonly cues: readonly PartCue[];
   readonly scales: PartMeasure['scales'];
   readonly directions: readonly BarDirection[];
@@ -31,6 +33,8 @@ export interface BarDirection {
   readonly words: string;
   /** Whether it begins here (and is printed) or goes on from before. */
   readonly begins: boolean;
+  /** Whether it goes with the changes of the bar, as who leads them does. */
+  readonly lead: boolean;
   /** What the bar looks like under it, when every chorus of a block has it; null where it changes no notes. */
   readonly events: readonly PartEvent[] | null;
 }
@@ -41,6 +45,8 @@ export interface StaffWriter {
   events(place: BarPlace): readonly PartEvent[];
   /** What tells two bars apart, where `events` are advice that may differ between bars alike; default `events`. */
   plain?(place: BarPlace): readonly PartEvent[];
+  /** Whether these events are what any player makes of the symbols of the bar; default no. */
+  implied?(events: readonly PartEvent[], place: BarPlace): boolean;
   /** The bar under an instruction; null where it looks the same. */
   under(words: Direction['words'], place: BarPlace): readonly PartEvent[] | null;
 }

@@ -15,6 +15,7 @@ export function keyboardWriter(voiced: VoicedLine, written: (pitch: Pitch) => Pi
   return {
     ...COMPING,
     plain: (place) => COMPING.events(place),
+    implied: () => false,
     events: (place) =>
       withLengths(soundingIn(place.band), place.bar.length).flatMap(({ at, harmony, length }) => {
         if (harmony.kind === 'none') return [{ kind: 'rest', at, length }];

@@ -27,5 +27,11 @@ export function leadDirections(
       const inside = start >= place.start && start < place.start + place.bar.length;
       return inside && placement.layer === 'band';
     })
-    .map(({ start }) => ({ at: start - place.start, words, begins: true, events: null }));
+    .map(({ start }) => ({
+      at: start - place.start,
+      words,
+      begins: true,
+      lead: true,
+      events: null,
+    }));
 }

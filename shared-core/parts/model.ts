@@ -91,10 +91,16 @@ export interface PartMeasure {
   readonly barline: 'single' | 'double' | 'final';
 }
 
-/** A few bars that stand for the same bars of a block in one chorus. */
+/** A few bars that stand for the same bars of a block in the choruses it names. */
 export interface PartStrip {
-  /** 1-based chorus. */
+  /** 1-based choruses. */
   readonly choruses: readonly number[];
+  /**
+   * `over`: its changes stand in a row above the very bars they replace, where the staff says no more than
+   * the changes do (slashes, roots); its cues stand with those of the form. `below`: bars of its own under
+   * the block.
+   */
+  readonly place: 'over' | 'below';
   /** First bar replaced, 0-based place in the chorus. */
   readonly from: number;
   readonly measures: readonly PartMeasure[];

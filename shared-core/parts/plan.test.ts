@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { arrangementOf, partOf, type TestPlacement, tuneOf } from '../../tests/support/parts.ts';
 import type { Part } from './model.ts';
+import { printedMeasures } from './printed.ts';
+import { unrollPart } from './unroll.ts';
 
 const TUNE = tuneOf(
   [
@@ -63,15 +65,50 @@ describe('the shortest honest chart', () => {
     ]);
   });
 
-  it('gives one other place as a strip, and points at it', () => {
+  it('gives one other place as changes over the bar, where the staff has only slashes', () => {
     const part = chart(3, [band(2, 4, [4, 'Cm7'])]);
     expect(shape(part)).toEqual({
       blocks: [{ choruses: [1, 2, 3], bars: 12, strips: [[[2], 4, 1]] }],
       jump: null,
     });
-    expect(part.blocks[0]?.measures[3]?.directions).toEqual([
+    expect(part.blocks[0]?.strips[0]?.place).toBe('over');
+    expect(part.blocks[0]?.measures[3]?.directions).toEqual([]);
+    expect(printedMeasures(part)).toHaveLength(12);
+  });
+
+  it('gives it as a bar below, and points at it, where the staff says more than the changes', () => {
+    const pushed = chart(3, [band(2, 4, [2.5, 'F7'], [1.5, 'Cm7'])]);
+    expect(pushed.blocks[0]?.strips.map(({ place, from }) => [place, from + 1])).toEqual([
+      ['below', 4],
+    ]);
+    expect(pushed.blocks[0]?.measures[3]?.directions).toEqual([
       { at: 0, words: 'see below', choruses: [2] },
     ]);
+    expect(printedMeasures(pushed)).toHaveLength(13);
+  });
+
+  it('lets more strips in only where they save a page', () => {
+    const other = (chorus: number): TestPlacement[] =>
+      [2, 6, 9].map((bar) => band(chorus, bar, [4, chorus % 2 ? 'Bbm6' : 'Bdim7']));
+    const short = chart(3, [...other(2), ...other(3)]);
+    expect(short.blocks.map(({ strips }) => strips.length)).toEqual([0, 0, 0]);
+    const long = chart(7, [2, 3, 4, 5, 6].flatMap(other));
+    expect(long.blocks.map(({ choruses }) => choruses)).toEqual([[1, 2, 3, 4, 5, 6, 7]]);
+    expect(long.blocks[0]?.strips.map(({ choruses, from }) => [choruses, from + 1])).toEqual(
+      [2, 6, 9].flatMap((bar) => [
+        [[2, 4, 6], bar],
+        [[3, 5], bar],
+      ]),
+    );
+  });
+
+  it('never goes back for a chorus that has other cues', () => {
+    const cue = { layer: 'soloist', bar: 3, changes: [[4, 'Bbm6']] } as const;
+    const state = arrangementOf(TUNE, [null, null], [{ ...cue, chorus: 2 }] as TestPlacement[]);
+    const cued = unrollPart(partOf(TUNE, state, 'guitar')).filter(
+      ({ measure }) => measure.cues.length > 0,
+    );
+    expect(cued.map(({ chorus, bar }) => [chorus, bar])).toEqual([[2, 2]]);
   });
 
   it('writes a chorus out when it differs in more than an ending', () => {
@@ -90,7 +127,7 @@ describe('the shortest honest chart', () => {
   });
 
   it('goes back for the last chorus with one jump and no more', () => {
-    const other = [band(2, 2, [4, 'Bbm6']), band(2, 6, [4, 'Bdim7']), band(2, 9, [4, 'Db7'])];
+    const other = [2, 4, 6, 8, 9].map((bar) => band(2, bar, [4, 'Bdim7']));
     const part = chart(3, other);
     expect(shape(part)).toMatchObject({ jump: ['D.C.', 'fine', 0, 0] });
     expect(part.blocks[0]?.heading).toContain('last time');

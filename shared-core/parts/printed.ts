@@ -14,7 +14,7 @@ export interface PrintedMeasure {
   readonly of: number;
 }
 
-/** Every bar of the chart in the order it is printed: each block, its strips, at the end the coda. */
+/** Every bar of the chart in the order it is printed: each block, its strips below it, at the end the coda. */
 export function printedMeasures(part: Part): readonly PrintedMeasure[] {
   const run = (
     measures: readonly PartMeasure[],
@@ -32,7 +32,9 @@ export function printedMeasures(part: Part): readonly PrintedMeasure[] {
     }));
   const blocks = part.blocks.flatMap((block, index) => [
     ...run(block.measures, 'block', index),
-    ...block.strips.flatMap((strip, at) => run(strip.measures, 'strip', index, at)),
+    ...block.strips.flatMap((strip, at) =>
+      strip.place === 'below' ? run(strip.measures, 'strip', index, at) : [],
+    ),
   ]);
   const coda = part.jump ? run(part.jump.coda, 'coda', part.jump.block) : [];
   return [...blocks, ...coda];

@@ -40,10 +40,16 @@ export function chorusNumbers(numbers: readonly number[]): string {
   return `Choruses ${numbers.slice(0, -1).join(', ')} and ${last}`;
 }
 
-/** Words over a block: which choruses, what they are, how often: `Choruses 2–4 · Tenor solo, Trumpet solo · 3x`. */
-export function blockHeading(plans: readonly ChorusPlan[]): string {
+/**
+ * Words over a block: which choruses, what they are, how often: `Choruses 2–4 · Tenor solo, Trumpet solo · 3x`.
+ * Where it is all of them, the road map in the head says what they are.
+ *
+ * @param total choruses of the arrangement
+ */
+export function blockHeading(plans: readonly ChorusPlan[], total: number): string {
+  const said = plans.length > 1 && plans.length === total;
   const labels = [...new Set(plans.map((plan) => plan.label?.trim() ?? '').filter(Boolean))];
   const numbers = chorusNumbers(plans.map((plan) => plan.order + 1));
   const times = plans.length > 1 ? `${plans.length}x` : '';
-  return [numbers, labels.join(', '), times].filter(Boolean).join(' · ');
+  return [numbers, said ? '' : labels.join(', '), times].filter(Boolean).join(' · ');
 }

@@ -114,3 +114,23 @@ export function markEnding(
     repeatEnd: index === last && repeat.again ? repeat.times : 0,
   }));
 }
+
+/** Repeat signs round a form played more than once. */
+export function repeated(measures: readonly PartMeasure[], times: number): PartMeasure[] {
+  const last = measures.length - 1;
+  return measures.map((measure, index) => ({
+    ...measure,
+    repeatStart: index === 0,
+    repeatEnd: index === last ? times : 0,
+  }));
+}
+
+/** Bars with the last one's bar line. */
+export function closed(
+  measures: readonly PartMeasure[],
+  barline: PartMeasure['barline'],
+): readonly PartMeasure[] {
+  return measures.map((measure, index) =>
+    index === measures.length - 1 ? { ...measure, barline } : measure,
+  );
+}

@@ -31,8 +31,15 @@ function heard(line: readonly TimedHarmony[]): readonly string[] {
   });
 }
 
-const spelledOut = (line: readonly TimedHarmony[]): readonly string[] =>
-  line.map(({ start, harmony }) => `${start}: ${symbolOf(harmony)}`);
+/** Every symbol where it is first said: a chord that goes on may be said again. */
+function spelledOut(line: readonly TimedHarmony[]): readonly string[] {
+  return line
+    .filter(({ harmony }, at) => {
+      const before = line[at - 1];
+      return !before || symbolOf(before.harmony) !== symbolOf(harmony);
+    })
+    .map(({ start, harmony }) => `${start}: ${symbolOf(harmony)}`);
+}
 
 /** What of a line sounds in a stretch. */
 function within(
@@ -231,12 +238,17 @@ describe('a chart followed as printed', () => {
       [null, null, null],
       [two, two].map((place) => ({ ...place, changes: [[4, 'Fm6']] })),
     );
-    const asked = partOf(known, state, 'piano', { layout: 'compact' }).blocks.flatMap((block) =>
+    const options = { layout: 'compact', voicings: true } as const;
+    const asked = partOf(known, state, 'piano', options).blocks.flatMap((block) =>
       [...block.measures, ...block.strips.flatMap((strip) => strip.measures)].flatMap(
         ({ directions }) => directions.map(({ choruses }) => choruses),
       ),
     );
     expect(asked.length).toBeGreaterThan(0);
     for (const choruses of asked) expect(new Set(choruses).size).toBe(choruses?.length ?? 0);
+    const over = partOf(known, state, 'piano', { layout: 'compact' });
+    expect(over.blocks.map(({ heading }) => heading)).toEqual([
+      'Choruses 1–3 · 3x · follow Guitar',
+    ]);
   });
 });

@@ -80,9 +80,13 @@ describe.each(sampleNames())('the charts of %s', (name) => {
   });
 
   it('keep the leader’s spelling for every chair at concert pitch', () => {
-    const source = real.band.map(({ harmony }) => symbolOf(harmony));
+    // A chord that goes on may be said again on the chart.
+    const spelledOut = (line: readonly TimedHarmony[]): readonly string[] =>
+      line
+        .map(({ harmony }) => symbolOf(harmony))
+        .filter((symbol, at, all) => symbol !== all[at - 1]);
     for (const part of parts.filter((each) => each.role === 'comping' || each.role === 'bass'))
-      expect(concertLine(part, 'band').map(({ harmony }) => symbolOf(harmony))).toEqual(source);
+      expect(spelledOut(concertLine(part, 'band'))).toEqual(spelledOut(real.band));
   });
 
   it('keep soloists inside their comfortable range', () => {
