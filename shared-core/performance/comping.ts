@@ -8,7 +8,7 @@ import type { Voicing } from '../voicing/model.ts';
 import { neighbourOf, type PathOptions } from '../voicing/path.ts';
 import type { PerformedNote } from './model.ts';
 import { compingPatterns, type Hit, partsOfBeat } from './patterns.ts';
-import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
+import { isPushed, type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
 
 /** Loudness of comping at intensity 0, what each step of intensity adds, what a strong beat or a push adds, and how far the second chair stays below. */
 const LOUDNESS = { base: 52, intensity: 4, stress: 3, under: 12 } as const;
@@ -153,17 +153,6 @@ function pushPatternHits(
   }
   if (hits.length === before && (event.start >= bar.start || second))
     hits.push({ start: from, length: to - from, event: index, pushed: false });
-}
-
-/**
- * A chord that the chart brings in early: it begins between the beats, or on the last beat, and goes on over
- * the bar line.
- */
-function isPushed(event: TimedHarmony, bar: PlayedBar): boolean {
-  const end = bar.start + bar.length;
-  const beat = beatTicks(bar.meter);
-  if (event.start <= bar.start || event.start + event.length <= end) return false;
-  return (end - event.start) % beat !== 0 || event.start >= end - beat;
 }
 
 /** Half the patterns of a feel are in use at a time: the sparse ones at intensity 0, the busy ones at 5. */

@@ -2,14 +2,16 @@ import type { Chair } from '../arrangement/band.ts';
 import { beatsPerBar, beatTicks, type Meter, meterName, type Ticks } from '../time/meter.ts';
 import type { PerformedNote } from './model.ts';
 import { drumStrokes, FIGURES, KIT, partsOfBeat, type Stroke } from './patterns.ts';
-import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
+import { isPushed, type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
 
 /** Loudness that each step of intensity adds to every stroke. */
 const PER_INTENSITY = 4;
+/** Loudness of a push. */
+const PUSH = 58;
 
 /**
  * The drummer: time in the pattern of the feel, louder and with more comments on the snare as the
- * arrangement rises, a fill where a section ends, a crash where a chorus lifts. Directed to `hits`, the
+ * arrangement rises, a fill where a section ends, a crash where a chorus lifts, the pushes of the band. Directed to `hits`, the
  * drummer marks the band's changes and nothing else. The last chord of all is a crash left to ring.
  */
 export function performDrums(chair: Chair, stage: Stage): PerformedNote[] {
@@ -23,7 +25,7 @@ export function performDrums(chair: Chair, stage: Stage): PerformedNote[] {
       if (words !== 'lay out' && words !== 'hits') notes.push(note);
     }
   });
-  return [...notes, ...hitsOf(chair, stage), ...lastCrash(chair, stage)];
+  return [...pushesOf(chair, stage), ...notes, ...hitsOf(chair, stage), ...lastCrash(chair, stage)];
 }
 
 /** The feel's time bar by bar: its figures come round every four, so each is laid out once. */
@@ -98,6 +100,26 @@ function fill(from: number, end: number): Stroke[] {
 function lifts(bar: PlayedBar, stage: Stage): boolean {
   if (bar.index !== 0 || bar.chorus === 0) return false;
   return bar.intensity > (stage.realisation.choruses[bar.chorus - 1]?.intensity ?? 0);
+}
+
+/**
+ * The bass drum marks every chord that the band brings in early, with the snare once the music has risen:
+ * a push is everybody's. Common practice, no source.
+ */
+function pushesOf(chair: Chair, stage: Stage): PerformedNote[] {
+  const { bars, changes, ending } = stage;
+  let at = 0;
+  return changes.flatMap((event) => {
+    while ((bars[at + 1]?.start ?? Number.POSITIVE_INFINITY) <= event.start) at++;
+    const bar = bars[at];
+    if (!bar || event.harmony.kind !== 'chord' || !isPushed(event, bar)) return [];
+    if (ending && event.start >= ending.start) return [];
+    const words = wordsAt(stage, chair.id, event.start);
+    if (words === 'lay out' || words === 'hits') return [];
+    const keys = bar.intensity >= 2 ? [KIT.kick, KIT.snare] : [KIT.kick];
+    const velocity = PUSH + PER_INTENSITY * bar.intensity;
+    return keys.map((midi) => ({ start: event.start, length: 240, midi, velocity }));
+  });
 }
 
 /** Snare and bass drum on every change of the band inside a stretch of `hits`. */

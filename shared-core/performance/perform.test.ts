@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { TEST_BAND } from '../../tests/support/band.ts';
 import { emptyArrangement } from '../arrangement/fold.ts';
-import type { ArrangementState, Direction } from '../arrangement/model.ts';
+import type { ArrangementState, Direction, Placement } from '../arrangement/model.ts';
+import { parseChord } from '../chord/parse.ts';
 import { chromaOf, modulo } from '../pitch/spelled.ts';
 import { barTicks, beatTicks } from '../time/meter.ts';
 import type { Chorus, Tune } from '../tune/model.ts';
@@ -186,6 +187,46 @@ describe('comping', () => {
       2 * BAR,
       2 * BAR + 2 * BEAT,
     ]);
+  });
+});
+
+describe('a chord that the band brings in early', () => {
+  // The G7 of bar 2 comes an eighth before its bar line, as an early arrival writes it.
+  const early = (state: ArrangementState): ArrangementState => {
+    const chorus = Object.keys(state.choruses)[0] ?? '';
+    const chord = (text: string) => {
+      const read = parseChord(text);
+      if (!read.ok) throw new Error(text);
+      return read.value;
+    };
+    const changes = [
+      { at: 0, length: 3.5 * BEAT, harmony: chord('Dm7') },
+      { at: 3.5 * BEAT, length: 4.5 * BEAT, harmony: chord('G7') },
+    ];
+    const place = { id: 'p', chorus, start: 0, length: 2 * BAR };
+    const placement: Placement = { ...place, layer: 'band', changes, origin: { kind: 'hand' } };
+    return { ...state, placements: { p: placement } };
+  };
+
+  it.each([
+    ['straight', 3.5 * BEAT],
+    ['shuffle', 3 * BEAT + 640],
+  ])('is struck by everybody at once in a %s feel', (feel, at) => {
+    const head = `meter: 4/4\ntempo: 120\nfeel: ${feel}`;
+    const one = played('| Dm7 | G7 | Cmaj7 | % |', { head, state: early });
+    for (const id of ['guitar', 'piano', 'bass']) expect(strikes(one, id), id).toContain(at);
+    const bass = chair(one, 'bass').find(({ start }) => start === at);
+    expect(modulo(bass?.midi ?? 0, 12)).toBe(7);
+    const kicks = chair(one, 'drums').filter(
+      ({ midi, start }) => midi === KIT.kick && start === at,
+    );
+    expect(kicks).toHaveLength(1);
+  });
+
+  it('is no business of a drummer who lays out', () => {
+    const state = (empty: ArrangementState): ArrangementState =>
+      directed('lay out', 'drums', 0, 2 * BAR)(early(empty));
+    expect(within(chair(played(CHANGES, { state }), 'drums'), 0, 2 * BAR)).toEqual([]);
   });
 });
 
