@@ -37,7 +37,8 @@ export function compose(site: Site, cells: readonly Cell[]): readonly Change[] |
   }
   if (place < site.length) fill(site, changes, place, site.length);
   if (!keepsSections(site, changes) || unchanged(site, changes)) return null;
-  return changes;
+  // Cut to size: proposals are remembered as long as the tune is.
+  return changes.slice();
 }
 
 function push(changes: Change[], at: Ticks, end: Ticks, harmony: Harmony): void {

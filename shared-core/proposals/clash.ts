@@ -3,75 +3,67 @@ import type { Chord, ChordQuality } from '../chord/model.ts';
 import { sameChord } from '../chord/same.ts';
 import { barAt } from '../devices/grid.ts';
 import type { Change, Rewrite, Site } from '../devices/model.ts';
-import { chromaOf, modulo, nameOf, type Spelled } from '../pitch/spelled.ts';
+import type { Key, Mode } from '../pitch/key.ts';
+import { type Chroma, chromaOf, modulo, nameOf, type Spelled } from '../pitch/spelled.ts';
 import { beatTicks, type Ticks } from '../time/meter.ts';
 import type { Clash, Verdict } from './model.ts';
 
-/** What the soloist spells over what the comping holds. */
-export interface ClashReport {
+/** One chord of a rewrite beside what is written there. */
+export interface Departure {
+  readonly at: Ticks;
+  readonly length: Ticks;
+  readonly chord: Chord;
+  /** Whether anything else is written there, if only for a part of its time. */
+  readonly departs: boolean;
+  /** Its rubs with the comping, in order. */
   readonly clashes: readonly Clash[];
-  readonly verdict: Verdict;
-  /** Why the verdict fell so, in words; null for `fine over the top`. */
-  readonly because: string | null;
+  /** Whether it lasts a bar or more on another root than the comping's, and stands for nothing comped. */
+  readonly longNewRoot: boolean;
 }
 
 /** Altered tensions a dominant takes from above without harm: b9 #9 #11 b13. */
 const ALTERED = new Set([1, 3, 6, 8]);
 
+const NO_CLASHES: readonly Clash[] = [];
+
 /**
- * Clash between parts, were only the soloist to play the rewrite over unchanged comping.
+ * One chord of a rewrite as it sits over the comping, were only the soloist to play it.
  *
  * A rub is a soloist's chord tone a semitone above a tone the comping holds (a minor ninth), or a
  * semitone either side of its third or seventh. Accepted without a rub: what is a chord tone of both; the
  * altered tensions over a dominant; the tritone substitute, the related two and the diminished seventh
  * over the dominant they stand for. Common practice, no source.
+ *
+ * @param at ticks from the site's start
  */
-export function clashReport(
-  site: Site,
-  rewrite: Pick<Rewrite, 'changes' | 'degree'>,
-  ending: boolean,
-): ClashReport {
-  const { changes } = rewrite;
+export function departureOf(site: Site, at: Ticks, length: Ticks, chord: Chord): Departure {
   const clashes: Clash[] = [];
-  const firings = new Map<number, number>();
-  for (const change of changes) {
-    if (change.harmony.kind !== 'chord') continue;
-    const before = clashes.length;
-    for (const comping of writtenUnder(site, change)) rubs(site, comping, change.harmony, clashes);
-    const bar = clashes[before]?.bar;
-    if (bar !== undefined) firings.set(bar, (firings.get(bar) ?? 0) + 1);
+  const bar = barAt(site, at);
+  const long = bar !== undefined && length >= bar.length;
+  let departs = false;
+  let longNewRoot = false;
+  for (const { at: since, length: lasts, harmony } of site.written) {
+    const from = Math.max(at, since);
+    const to = Math.min(at + length, since + lasts);
+    if (harmony.kind !== 'chord' || from >= to || sameChord(chord, harmony)) continue;
+    departs = true;
+    if (standsFor(chord, harmony)) continue;
+    rubs(site, from, to - from, chord, harmony, clashes);
+    if (long && chromaOf(chord.root) !== chromaOf(harmony.root)) longNewRoot = true;
   }
-  return { clashes, ...verdictOf(site, rewrite, clashes, firings, ending) };
+  // Cut to size: they are remembered as long as the tune is.
+  const kept = clashes.length === 0 ? NO_CLASHES : clashes.slice();
+  return { at, length, chord, departs, clashes: kept, longNewRoot };
 }
 
-/** What the comping holds under a change: the written chords there, cut to it. */
-interface Comped {
-  readonly at: Ticks;
-  readonly length: Ticks;
-  readonly chord: Chord;
-}
-
-/** The written chords that a change departs from, cut to its time; written chords it leaves alone are left out. */
-function writtenUnder(site: Site, change: Change): Comped[] {
-  const found: Comped[] = [];
-  const end = change.at + change.length;
-  for (const { at, length, harmony } of site.written) {
-    if (harmony.kind !== 'chord' || at >= end || at + length <= change.at) continue;
-    if (change.harmony.kind === 'chord' && sameChord(change.harmony, harmony)) continue;
-    const from = Math.max(at, change.at);
-    found.push({ at: from, length: Math.min(at + length, end) - from, chord: harmony });
-  }
-  return found;
-}
-
-/** Whether a change says what is written there anyway, all through its time. */
-export function isWritten(site: Site, change: Change): boolean {
-  return writtenUnder(site, change).length === 0;
-}
-
-function rubs(site: Site, comped: Comped, solo: Chord, into: Clash[]): void {
-  const comping = comped.chord;
-  if (standsFor(solo, comping)) return;
+function rubs(
+  site: Site,
+  at: Ticks,
+  length: Ticks,
+  solo: Chord,
+  comping: Chord,
+  into: Clash[],
+): void {
   const table = rubTable(comping.quality);
   const below = chromaOf(comping.root);
   let place: { bar: number; beat: number } | null = null;
@@ -79,11 +71,11 @@ function rubs(site: Site, comped: Comped, solo: Chord, into: Clash[]): void {
     const soloNote = solo.root + fifths;
     const rub = table[modulo(chromaOf(soloNote) - below, 12)];
     if (!rub) continue;
-    place ??= addressIn(site, comped.at);
+    place ??= addressIn(site, at);
     const compingNote = comping.root + rub.fifths;
     into.push({
-      at: comped.at,
-      length: comped.length,
+      at,
+      length,
       bar: place.bar,
       beat: place.beat,
       soloNote,
@@ -157,38 +149,52 @@ function standsFor(solo: Chord, comping: Chord): boolean {
   return family === 'diminished' && up % 3 === 1;
 }
 
-function verdictOf(
-  site: Site,
-  { changes, degree }: Pick<Rewrite, 'changes' | 'degree'>,
-  clashes: readonly Clash[],
-  firings: ReadonlyMap<number, number>,
-  ending: boolean,
-): { verdict: Verdict; because: string | null } {
-  const follow = (because: string) => ({ verdict: 'the band must follow' as const, because });
-  // One note over the held chord sets no root and no key of its own.
-  const long = degree === 'note' ? null : longNewRoot(site, changes);
-  if (long) return follow(`${symbolOf(long)} stands for a bar or more`);
-  for (const [bar, count] of firings) if (count >= 2) return follow(`two rubs in bar ${bar}`);
-  if (degree !== 'note' && setsNewKey(site, changes)) return follow('a new key is set');
-  if (ending && clashes.length > 0) return follow('it is the ending');
-  const first = clashes[0];
-  if (first) return { verdict: 'tell the rhythm section', because: first.words };
-  return { verdict: 'fine over the top', because: null };
+/** All rubs of a rewrite, in order. */
+export function clashesOf(departures: readonly (Departure | null)[]): readonly Clash[] {
+  let all: readonly Clash[] = NO_CLASHES;
+  for (const departure of departures) {
+    if (departure === null || departure.clashes.length === 0) continue;
+    all = all.length === 0 ? departure.clashes : all.concat(departure.clashes);
+  }
+  return all;
 }
 
-/** A chord on a root other than the comping's that lasts a bar or more, unless it stands for the dominant comped. */
-function longNewRoot(site: Site, changes: readonly Change[]): Chord | null {
-  for (const change of changes) {
-    const { harmony, at, length } = change;
-    if (harmony.kind !== 'chord') continue;
-    const bar = barAt(site, at);
-    if (!bar || length < bar.length) continue;
-    const foreign = writtenUnder(site, change).some(
-      ({ chord }) => chromaOf(harmony.root) !== chromaOf(chord.root) && !standsFor(harmony, chord),
-    );
-    if (foreign) return harmony;
+/**
+ * What a rewrite asks of the rhythm section. The band must follow a chord on a new root that stands for a
+ * bar or more, two chords that rub in one bar, a new key, and any rub in the ending; any other rub is told
+ * to it. A `note` sets no root and no key of its own. Common practice, no source.
+ *
+ * @param departures those of the rewrite's changes, in order; null for N.C.
+ */
+export function verdictOf(
+  site: Site,
+  { changes, degree }: Pick<Rewrite, 'changes' | 'degree'>,
+  departures: readonly (Departure | null)[],
+  ending: boolean,
+): Verdict {
+  let rubbing = false;
+  for (let index = 0; index < departures.length; index++) {
+    const departure = departures[index];
+    if (departure?.longNewRoot && degree !== 'note') return 'the band must follow';
+    const bar = departure?.clashes[0]?.bar;
+    if (bar === undefined) continue;
+    if (ending || rubsBefore(departures, index, bar)) return 'the band must follow';
+    rubbing = true;
   }
-  return null;
+  if (degree !== 'note' && setsNewKey(site, changes)) return 'the band must follow';
+  return rubbing ? 'tell the rhythm section' : 'fine over the top';
+}
+
+/** Whether a chord before the one at `index` begins to rub in the same bar. */
+function rubsBefore(
+  departures: readonly (Departure | null)[],
+  index: number,
+  bar: number,
+): boolean {
+  for (let before = 0; before < index; before++) {
+    if (departures[before]?.clashes[0]?.bar === bar) return true;
+  }
+  return false;
 }
 
 /** A dominant that resolves a fifth down to a major or minor chord whose root and third lie outside the local key. */
@@ -200,7 +206,7 @@ function setsNewKey(site: Site, changes: readonly Change[]): boolean {
       continue;
     if (to.quality.family !== 'major' && to.quality.family !== 'minor') continue;
     if (modulo(chromaOf(to.root) - chromaOf(from.root), 12) !== 5) continue;
-    if (!inKey(site, to.root) || !inKey(site, to.root + thirdOf(to.quality))) return true;
+    if (!inKey(site.key, to.root) || !inKey(site.key, to.root + thirdOf(to.quality))) return true;
   }
   return false;
 }
@@ -214,10 +220,13 @@ function thirdOf(quality: ChordQuality): number {
 const IN_MAJOR = 0b1010_1011_0101;
 const IN_MINOR = 0b1111_1010_1101;
 
-/** Whether a pitch class belongs to the local key: major, or natural minor with its raised sixth and seventh. */
-export function inKey(site: Pick<Site, 'key'>, pc: Spelled): boolean {
-  const above = modulo(chromaOf(pc) - chromaOf(site.key.tonic), 12);
-  return (((site.key.mode === 'major' ? IN_MAJOR : IN_MINOR) >> above) & 1) === 1;
+/** Whether the key's scale holds a note so many semitones above its tonic: major, or natural minor with its raised sixth and seventh. */
+export function scaleHolds(mode: Mode, above: Chroma): boolean {
+  return (((mode === 'major' ? IN_MAJOR : IN_MINOR) >> above) & 1) === 1;
+}
+
+function inKey({ tonic, mode }: Key, pc: Spelled): boolean {
+  return scaleHolds(mode, modulo(chromaOf(pc) - chromaOf(tonic), 12));
 }
 
 function addressIn(site: Site, at: number): { bar: number; beat: number } {

@@ -4,20 +4,30 @@ import type { Change, Site } from '../devices/model.ts';
 import type { Ticks } from '../time/meter.ts';
 
 /** A written chord inside a site; ticks from the site's start. */
-interface Written {
+export interface Written {
   readonly at: Ticks;
   readonly length: Ticks;
   readonly harmony: Harmony;
 }
 
 /**
- * Gives the home chord of a rewrite back in the very words of the page. A held stretch may be written in
- * more than one way (Bbmaj7 for two bars, then Bb6): where a rewrite rests at home, what is written there
- * stays as it is, and only what moves is new. Rewrites of a stretch written in one way come back as they were.
+ * What is written inside a site where it is written in more than one way (Bbmaj7 for two bars, then Bb6);
+ * null where all of it is the held chord in one way, and there is nothing to keep.
  */
-export function keepWritten(site: Site, changes: readonly Change[]): readonly Change[] {
+export function writtenWays(site: Site): readonly Written[] | null {
   const written = writtenIn(site);
-  if (written.every(({ harmony }) => sameChord(harmony, site.held))) return changes;
+  return written.every(({ harmony }) => sameChord(harmony, site.held)) ? null : written;
+}
+
+/**
+ * Gives the home chord of a rewrite back in the very words of the page: where a rewrite rests at home, what
+ * is written there stays as it is, and only what moves is new.
+ */
+export function keepWritten(
+  site: Site,
+  written: readonly Written[],
+  changes: readonly Change[],
+): readonly Change[] {
   return changes.flatMap((change) =>
     change.harmony === site.held ? asWritten(change, written) : [change],
   );

@@ -1,11 +1,11 @@
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, ChordQuality } from '../chord/model.ts';
 import { barAt } from '../devices/grid.ts';
-import type { Change, Site } from '../devices/model.ts';
+import type { Site } from '../devices/model.ts';
 import { chromaOf, modulo } from '../pitch/spelled.ts';
-import { beatTicks, metricWeight } from '../time/meter.ts';
+import { beatTicks, metricWeight, type Ticks } from '../time/meter.ts';
 import type { TimedNote } from '../tune/model.ts';
-import { isWritten } from './clash.ts';
+import type { Departure } from './clash.ts';
 import type { MelodyFinding, MelodyFit } from './model.ts';
 import { rounded, WEIGHTS } from './weights.ts';
 
@@ -73,64 +73,62 @@ function judgeOverAltered(above: number): Fit {
   return [1, 3, 6, 8].includes(above) ? 'tension' : 'clash';
 }
 
+/** What the melody does over one chord of a rewrite. */
+export interface MelodyOver {
+  readonly findings: readonly MelodyFinding[];
+  /** Whether a tested note clashes. */
+  readonly forbidden: boolean;
+}
+
+const SILENT: MelodyOver = { findings: [], forbidden: false };
+
 /**
- * Melody fit of a rewrite, note by note. Only stretches where the rewrite departs from what is written
- * are looked at: the tune's own clashes are its own.
+ * The melody over one chord of a rewrite, note by note. Only where the rewrite departs from what is
+ * written is it looked at: the tune's own clashes are its own.
  *
  * A note is *tested* when it is a beat or longer, stands on a strong beat or first in its bar, or repeats
  * the note before it; tested notes carry the weight, and a tested clash is what rejects.
+ *
+ * @param falls whether the chord's root falls a fifth into what comes next
  */
-export function melodyFit(site: Site, changes: readonly Change[]): MelodyFit {
-  if (site.melody.length === 0) return PERFECT;
+export function melodyOver(site: Site, departure: Departure, falls: boolean): MelodyOver {
+  const { at, length, chord, departs } = departure;
+  if (!departs || site.melody.length === 0) return SILENT;
+  const end = at + length;
+  const against = symbolOf(chord);
   const findings: MelodyFinding[] = [];
-  for (const [index, change] of changes.entries()) {
-    if (change.harmony.kind !== 'chord' || isWritten(site, change)) continue;
-    collect(site, change, change.harmony, fallsFrom(site, changes, index), findings);
-  }
+  let forbidden = false;
+  site.melody.forEach((note, index) => {
+    if (note.start >= end || note.start + note.length <= at) return;
+    const sounding = Math.min(note.start + note.length, end) - Math.max(note.start, at);
+    const above = modulo(chromaOf(note.pitch.pc) - chromaOf(chord.root), 12);
+    const fit = fitOn(chord.quality, above, falls);
+    const tested = isTested(site, note, site.melody[index - 1]);
+    if (tested && fit === 'clash') forbidden = true;
+    findings.push({ note, fit, weight: rounded(weightOf(site, note, sounding, tested)), against });
+  });
+  return { findings, forbidden };
+}
+
+/** Whether the root of a chord falls a fifth into the next one. */
+export function fallsInto(chord: Chord, next: Chord | null): boolean {
+  return next !== null && modulo(chromaOf(next.root) - chromaOf(chord.root), 12) === 5;
+}
+
+/** Melody fit of a rewrite: the melody over each of its chords, in order. */
+export function melodyFit(over: readonly MelodyOver[]): MelodyFit {
+  const findings = over.flatMap((part) => part.findings);
   return findings.length === 0 ? PERFECT : summed(findings);
 }
 
-/** Whether the root of a change falls a fifth into what comes next. */
-function fallsFrom(site: Site, changes: readonly Change[], index: number): boolean {
-  const now = changes[index]?.harmony;
-  const next = changes[index + 1]?.harmony ?? site.next;
-  if (now?.kind !== 'chord' || next?.kind !== 'chord') return false;
-  return modulo(chromaOf(next.root) - chromaOf(now.root), 12) === 5;
+/** Whether a tested note of the melody clashes: the melody wins, and the proposal is not made unless asked for. */
+export function melodyForbids(over: readonly MelodyOver[]): boolean {
+  return over.some((part) => part.forbidden);
 }
 
-function collect(
-  site: Site,
-  change: Change,
-  chord: Chord,
-  falls: boolean,
-  findings: MelodyFinding[],
-): void {
-  const end = change.at + change.length;
-  site.melody.forEach((note, index) => {
-    if (note.start >= end || note.start + note.length <= change.at) return;
-    const sounding = Math.min(note.start + note.length, end) - Math.max(note.start, change.at);
-    const above = modulo(chromaOf(note.pitch.pc) - chromaOf(chord.root), 12);
-    const weight = weightOf(site, note, sounding, site.melody[index - 1]);
-    findings.push({
-      note,
-      fit: fitOn(chord.quality, above, falls),
-      weight: rounded(weight),
-      against: symbolOf(chord),
-    });
-  });
-}
-
-function weightOf(
-  site: Site,
-  note: TimedNote,
-  sounding: number,
-  before: TimedNote | undefined,
-): number {
-  const beat = beatTicks(site.meter);
-  const stress = stressOf(site, note);
-  const tested = isTested(site, note, before);
-  const share = WEIGHTS.melody.stress[stress] ?? 1;
-  return (sounding / beat) * share * (tested ? 1 : WEIGHTS.melody.passing);
+function weightOf(site: Site, note: TimedNote, sounding: Ticks, tested: boolean): number {
+  const share = WEIGHTS.melody.stress[stressOf(site, note)] ?? 1;
+  return (sounding / beatTicks(site.meter)) * share * (tested ? 1 : WEIGHTS.melody.passing);
 }
 
 function isTested(site: Site, note: TimedNote, before: TimedNote | undefined): boolean {
@@ -159,13 +157,4 @@ function summed(findings: readonly MelodyFinding[]): MelodyFit {
       worst = finding;
   }
   return { score: weight === 0 ? 1 : rounded(1 - spoiled / weight), findings, worst };
-}
-
-/** Whether a tested note of the melody clashes: the melody wins, and the proposal is not made unless asked for. */
-export function melodyForbids(site: Site, fit: MelodyFit): boolean {
-  return fit.findings.some(({ note, fit: how }) => {
-    if (how !== 'clash') return false;
-    const index = site.melody.indexOf(note);
-    return isTested(site, note, site.melody[index - 1]);
-  });
 }
