@@ -1,5 +1,11 @@
 import type { Chair } from '../arrangement/band.ts';
-import { type BassBar, type BassManner, bassSlots, walkingLine } from '../bass/walk.ts';
+import {
+  type BassBar,
+  type BassManner,
+  type BassNote,
+  bassSlots,
+  walkingLine,
+} from '../bass/walk.ts';
 import { lowestOf } from '../parts/walked.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import { beatTicks, strongBeats, type Ticks } from '../time/meter.ts';
@@ -17,9 +23,9 @@ const SOUNDING = 0.92;
 export function performBass(chair: Chair, stage: Stage): PerformedNote[] {
   const cuts = cutsFor(chair, stage);
   const bars = stage.bars.flatMap((bar) => piecesOf(bar, cuts, chair, stage));
+  const line = walkingLine(bassSlots(bars, stage.realisation.band), lowestOf(chair));
   let at = 0;
-  const slots = bassSlots(bars, stage.realisation.band);
-  return walkingLine(slots, lowestOf(chair)).map(({ start, length, pitch }) => {
+  return inRhythm(line, chair, stage).map(({ start, length, pitch }) => {
     while ((stage.bars[at + 1]?.start ?? Number.POSITIVE_INFINITY) <= start) at++;
     const bar = stage.bars[at];
     const downbeat = bar?.start === start ? LOUDNESS.downbeat : 0;
@@ -29,6 +35,26 @@ export function performBass(chair: Chair, stage: Stage): PerformedNote[] {
       midi: midiOf(pitch),
       velocity: LOUDNESS.base + LOUDNESS.intensity * (bar?.intensity ?? 0) + downbeat,
     };
+  });
+}
+
+/**
+ * The rhythm of a bossa: a note of two beats is played dotted, and its last half beat belongs to the note
+ * after it, which comes in early unless a chord changes there. Other feels play the line as it is. Common
+ * practice, no source.
+ */
+function inRhythm(line: readonly BassNote[], chair: Chair, stage: Stage): readonly BassNote[] {
+  if (stage.feel.name !== 'bossa') return line;
+  const beat = beatTicks(stage.tune.meter);
+  const changes = new Set(stage.changes.map(({ start }) => start));
+  return line.flatMap((note, index) => {
+    const { start, length, pitch } = note;
+    if (length !== 2 * beat || mannerAt(start, chair, stage) !== 'two-feel') return [note];
+    const next = line[index + 1];
+    const goesOn = next?.start === start + length && !changes.has(next.start);
+    const dotted = 1.5 * beat;
+    const pickup = { start: start + dotted, length: beat / 2, pitch: goesOn ? next.pitch : pitch };
+    return [{ ...note, length: dotted }, pickup];
   });
 }
 

@@ -314,6 +314,21 @@ describe('the bass chair', () => {
     expect(roots(1)).toEqual(roots(0));
   });
 
+  it('plays a bossa in dotted quarters and eighths that lead on inside a chord', () => {
+    const head = 'meter: 4/4\ntempo: 132\nfeel: bossa nova';
+    const line = chair(played('| Cmaj7 | % | Dm7 | G7 | Cmaj7 | % |', { head }), 'bass');
+    const bar = within(line, 0, 2 * BAR);
+    const [root, early, fifth, last, second] = bar.map(({ midi }) => midi);
+    const places = [0, 1.5, 2, 3.5, 4, 5.5, 6, 7.5];
+    expect(bar.map(({ start }) => start / BEAT)).toEqual(places);
+    expect(early).toBe(fifth);
+    expect(early).not.toBe(root);
+    expect(last).toBe(second);
+    const change = within(line, 2 * BAR - BEAT / 2, 2 * BAR + 1).map(({ midi }) => midi % 12);
+    expect(change[1]).toBe(2);
+    expect(change[0]).not.toBe(2);
+  });
+
   it('comes in as loud as its chorus is, also when it laid out over the bar line', () => {
     const state = (empty: ArrangementState): ArrangementState =>
       directed('lay out', 'bass', 0, 2 * BEAT)(intense(5)(empty));
