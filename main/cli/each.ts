@@ -1,12 +1,20 @@
 import type { OpenContext } from '../app/open.ts';
 import type { Typed } from './args.ts';
-import { badInput, type ExitCode, errorJson, type Io, printJson, sentenceOf } from './io.ts';
+import {
+  badInput,
+  type ExitCode,
+  errorJson,
+  exitCodeOf,
+  exitOfAll,
+  type Io,
+  printJson,
+  sentenceOf,
+} from './io.ts';
 import { type GivenTune, tunesOf, withApp } from './session.ts';
 
 /**
- * Does the same work for each of many files or ids, in order. With `--json` that is one object a line; one
- * that cannot be read is `{file, error}` there, and the rest goes on. A single one that cannot be read ends
- * the command with its sentence.
+ * Does the same work for each of many files or ids, in order. With `--json` that is one object a line. One
+ * that cannot be read is said (`{file, error}` in JSON), the rest goes on, and the exit code tells in the end.
  */
 export async function forEachTune(
   typed: Typed,
@@ -17,17 +25,17 @@ export async function forEachTune(
   const { words, flags } = typed;
   if (words.length === 0) badInput('Name a file, or the id of a tune in the library.');
   const json = flags.has('json');
-  let read = 0;
+  const failures: (1 | 2)[] = [];
   const library = lazyLibrary(typed, io);
   try {
     for (const word of words) {
       const found = await tunesOf(word, library.open);
       if (!found.ok) {
         if (json) printJson(io, { file: word, error: errorJson(found.error) });
-        if (!json || words.length === 1) io.err(`${sentenceOf(found.error, word)}\n`);
+        io.err(`${sentenceOf(found.error, word)}\n`);
+        failures.push(exitCodeOf(found.error));
         continue;
       }
-      read += 1;
       for (const tune of found.tunes) {
         const result = work(tune, word);
         if (json) printJson(io, result);
@@ -37,8 +45,7 @@ export async function forEachTune(
   } finally {
     await library.close();
   }
-  const all = read === words.length;
-  return all || (json && words.length > 1 && read > 0) ? 0 : 2;
+  return exitOfAll(failures);
 }
 
 /** Opens the library at the first id; files need none. */

@@ -33,6 +33,12 @@ export function exitCodeOf(error: ContractError): 1 | 2 {
   return OURS.test(error.code) ? 1 : 2;
 }
 
+/** What a command over many files ends with: one that failed is enough, whatever became of the rest. */
+export function exitOfAll(failures: readonly (1 | 2)[]): ExitCode {
+  if (failures.length === 0) return 0;
+  return failures.includes(1) ? 1 : 2;
+}
+
 /** The sentence of an error, with its place in front where the sentence does not name it. */
 export function sentenceOf(error: ContractError, file?: string): string {
   const { line, column, bar } = error.place ?? {};

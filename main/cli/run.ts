@@ -14,6 +14,9 @@ const COMMANDS: Readonly<Record<string, () => Promise<CliCommand>>> = {
   check: async () => (await import('./commands/check.ts')).CHECK,
 };
 
+const EXIT_CODES =
+  'Exit code: 0 all is well; 2 something that was given is no good, of many files any one of them, and the rest is done; 1 the program or the machine failed.';
+
 /**
  * Runs one call of the command line. Everything a person did wrong is one sentence on standard error and
  * exit code 2; what the program or the machine could not do is one sentence and exit code 1.
@@ -62,5 +65,6 @@ async function help(name: string | undefined, io: Io): Promise<ExitCode> {
     const command = await loadOne();
     io.out(`  ${command.usage}\n      ${command.help}\n`);
   }
+  io.out(`\n${EXIT_CODES}\n`);
   return 0;
 }

@@ -125,9 +125,10 @@ describe('changewright analyse', () => {
   it('takes many files, one object a line, and goes on past one it cannot read', async () => {
     const good = file('g.tune', TUNE);
     const bad = file('b.tune', 'title: Nothing here\n');
-    const { code, lines } = await call('analyse', good, bad, good, '--json');
+    const { code, err, lines } = await call('analyse', good, bad, good, '--json');
     const [first, second, third] = lines();
-    expect(code).toBe(0);
+    expect(code).toBe(2);
+    expect(err.trim().split('\n')).toEqual([expect.stringContaining('b.tune')]);
     expect(first.tune.title).toBe('Gate Nine');
     expect(second.file).toBe(bad);
     expect(second.error.code).toMatch(/^(tune|import)\//);
@@ -259,6 +260,25 @@ describe('input that is no good', () => {
     const { lines } = await call('tunes', '--json', '--library', library());
     expect(lines()[0].tunes).toEqual([]);
   });
+
+  it.each([[['--json']], [[]]])(
+    'is told by the exit code among files that are good %j',
+    async (flags) => {
+      const mixed = [
+        file('good.tune', TUNE),
+        file('none.tune', 'title: T\n'),
+        file('two.tune', TUNE),
+      ];
+      const into = join(folder, `mixed${flags.length}.changewright`);
+      const { code, err } = await call('import', ...mixed, ...flags, '--library', into);
+      expect(code).toBe(2);
+      expect(err.trim().split('\n')).toEqual([expect.stringContaining('none.tune')]);
+      const { lines } = await call('tunes', '--json', '--library', into);
+      expect(lines()[0].tunes).toHaveLength(2);
+      const all = await call('import', mixed[0] ?? '', mixed[2] ?? '', ...flags, '--library', into);
+      expect(all).toMatchObject({ code: 0, err: '' });
+    },
+  );
 
   it.each([
     [['nonsense'], 'There is no command nonsense'],

@@ -4,7 +4,16 @@ import type { OpenContext } from '../../app/open.ts';
 import { importFiles } from '../../app/tunes.ts';
 import { readArgs } from '../args.ts';
 import type { CliCommand } from '../command.ts';
-import { badInput, type ExitCode, errorJson, type Io, printJson, sentenceOf } from '../io.ts';
+import {
+  badInput,
+  type ExitCode,
+  errorJson,
+  exitCodeOf,
+  exitOfAll,
+  type Io,
+  printJson,
+  sentenceOf,
+} from '../io.ts';
 import { bytesOf, withApp } from '../session.ts';
 
 /** Takes files into the library. */
@@ -16,16 +25,14 @@ export const IMPORT: CliCommand = {
     if (typed.words.length === 0) badInput('Name the files to import: changewright import FILE...');
     const json = typed.flags.has('json');
     return withApp<ExitCode>(typed, io, async (app) => {
-      let taken = 0;
+      const failures: (1 | 2)[] = [];
       for (const path of typed.words) {
         const error = await importOne(app, path, io, json);
-        if (error === null) taken += 1;
-        else if (!json || typed.words.length === 1) io.err(`${sentenceOf(error, path)}\n`);
+        if (error === null) continue;
+        io.err(`${sentenceOf(error, path)}\n`);
+        failures.push(exitCodeOf(error));
       }
-      const alone = typed.words.length === 1;
-      const bad: ExitCode =
-        json && !alone ? (taken > 0 ? 0 : 2) : taken === typed.words.length ? 0 : 2;
-      return bad;
+      return exitOfAll(failures);
     });
   },
 };
