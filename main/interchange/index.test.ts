@@ -35,6 +35,28 @@ describe('a file', () => {
     );
   });
 
+  it.each([4_000, 1_000_000, 10_000_000])(
+    'of %s bytes of noise is none that can be read',
+    async (size) => {
+      // A plain linear congruential generator: the same noise every time, bars and line ends among it.
+      let state = 1;
+      const noise = Uint8Array.from({ length: size }, () => {
+        state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
+        return state >>> 24;
+      });
+      const result = await importFile('noise.tune', noise);
+      expect(!result.ok && result.error.code).toBe('import/unknown-format');
+    },
+  );
+
+  it('of text that an old editor ended with Ctrl-Z is read', async () => {
+    const result = await importFile(
+      'a.abc',
+      bytesOf('X:1\nT:Old\nM:4/4\nL:1/4\nK:C\n"C"CDEF|\n\u001a'),
+    );
+    expect(result.ok && result.value.tunes[0]?.title).toBe('Old');
+  });
+
   it('large enough for the worker comes back the same', async () => {
     const text = `title: Long\n${'| Cm7b5 F7b9 | Bbmaj7/D |\n'.repeat(1900)}`;
     const form = `form: ${'A '.repeat(3)}\n[A]\n`;

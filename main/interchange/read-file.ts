@@ -45,19 +45,33 @@ function startsWith(bytes: Uint8Array, text: string): boolean {
 function readText(name: string, bytes: Uint8Array): readonly ImportedTune[] {
   const { text, guessed } = decodeText(bytes);
   const start = text.replace(/^\uFEFF/u, '').trimStart();
-  if (start.startsWith('<')) return [readMusicXml(text.trimStart())];
+  const isText = !isData(text);
+  if (isText && start.startsWith('<')) return [readMusicXml(text.trimStart())];
   if (/\.midi?$/iu.test(name)) {
     throw new Refusal(
       'import/midi',
       'it is not a MIDI file, whatever its name says. Choose the MIDI file itself.',
     );
   }
-  if (isAbc(text)) return readAbc(text).map((tune) => withGuess(tune, guessed));
-  if (/\|/u.test(text)) return [withGuess(readTuneText(text), guessed)];
+  if (isText && isAbc(text)) return readAbc(text).map((tune) => withGuess(tune, guessed));
+  if (isText && /\|/u.test(text)) return [withGuess(readTuneText(text), guessed)];
   throw new Refusal(
     'import/unknown-format',
     'it is none of the files that can be read. Choose a tune text, MusicXML (.musicxml, .xml, .mxl), ABC or MIDI file.',
   );
+}
+
+/** Characters looked at to tell a text from a program's own data. */
+const LOOKED_AT = 4096;
+
+/**
+ * Whether this is some program's data and no text: a text has no zero character and hardly any control characters
+ * but spaces and line ends (older editors end one with Ctrl-Z).
+ */
+function isData(text: string): boolean {
+  const head = text.slice(0, LOOKED_AT);
+  const controls = head.match(/[^\P{Cc}\s]/gu)?.length ?? 0;
+  return head.includes('\u0000') || controls > head.length / 100 + 1;
 }
 
 /** A tune head with its reference number, or a key line with a title or meter line. */
