@@ -1,5 +1,4 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
-import type { Chord } from '../chord/model.ts';
 import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './circle.ts';
 import { homeNext, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
@@ -31,7 +30,7 @@ function proposeIntoNext(site: Site, rewrites: Rewrites): void {
   if (family !== 'major' && !(family === 'dominant' && semitonesUp(key.tonic, next.root) === 0)) {
     return;
   }
-  const five = chordIn(key, next.root + UP.flatSeven, '7');
+  const five = chordIn(site, next.root + UP.flatSeven, '7');
   if (semitonesUp(held.root, five.root) === 0) return;
   const told = { tells: toneIn(five, next.root + UP.flatSix), home: next.root + UP.five };
   const falls = `${note(told.tells)} falls to ${note(told.home)}, and the root climbs a whole tone, ${note(five.root)} to ${note(next.root)}`;
@@ -45,15 +44,15 @@ function proposeIntoNext(site: Site, rewrites: Rewrites): void {
       reason: `Into ${symbol(next)} by its backdoor: ${falls}.`,
     });
   }
-  const [two] = twoFive(key, next.root + UP.four, ['m7', '7']);
+  const [two, itsFive] = twoFive(site, next.root + UP.four, ['m7', '7']);
   for (const slot of leadPairs(site)) {
     rewrites.add({
       ...told,
       degree: 'full',
       variant: `into-next-with-two@${slot.id}`,
       carrier: 'band',
-      cells: sharing(slot, two, five),
-      reason: `Into ${symbol(next)} by its backdoor with the two, ${symbol(two)} ${symbol(five)}: ${falls}.`,
+      cells: sharing(slot, two, itsFive),
+      reason: `Into ${symbol(next)} by its backdoor with the two, ${symbol(two)} ${symbol(itsFive)}: ${falls}.`,
     });
   }
 }
@@ -61,7 +60,7 @@ function proposeIntoNext(site: Site, rewrites: Rewrites): void {
 /** On a stretch of home. */
 function proposeInside(site: Site, rewrites: Rewrites): void {
   const root = site.held.root;
-  const five = chordIn(site.key, root + UP.flatSeven, '7');
+  const five = chordIn(site, root + UP.flatSeven, '7');
   const told = { tells: toneIn(five, root + UP.flatSix), home: root + UP.five };
   const fourth = note(toneIn(five, root + UP.four));
   const third = standingOf(site) === 'minor-home' ? root + UP.flatThree : root + UP.three;
@@ -74,7 +73,7 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
         carrier: 'either',
         tells: five.root,
         home: root,
-        cells: inSlot(slot, chordIn(site.key, five.root, '')),
+        cells: inSlot(slot, chordIn(site, five.root, '')),
         reason: `The triad a whole tone below and back up: ${note(five.root)} climbs to ${note(root)}, ${fourth} falls to ${note(third)}.`,
       });
     }
@@ -84,18 +83,18 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
         degree: 'seventh',
         variant: `bVII${suffix}@${slot.id}`,
         carrier: 'either',
-        cells: inSlot(slot, chordIn(site.key, five.root, suffix)),
+        cells: inSlot(slot, chordIn(site, five.root, suffix)),
         reason: `In by the backdoor: ${falls}.`,
       });
     }
   });
-  proposeWithTwo(site, rewrites, five, falls);
+  proposeWithTwo(site, rewrites, falls);
 }
 
 /** The backdoor with its two, the minor seventh on four. */
-function proposeWithTwo(site: Site, rewrites: Rewrites, five: Chord, falls: string): void {
+function proposeWithTwo(site: Site, rewrites: Rewrites, falls: string): void {
   const root = site.held.root;
-  const [two] = twoFive(site.key, root + UP.four, ['m7', '7']);
+  const [two, five] = twoFive(site, root + UP.four, ['m7', '7']);
   for (const slot of pairSlots(site, homeNext(site))) {
     rewrites.add({
       tells: root + UP.flatSix,

@@ -52,7 +52,7 @@ function propose(site: Site): readonly Rewrite[] {
         degree: 'seventh',
         variant: `IV${suffix}@${slot.id}`,
         carrier: 'either',
-        cells: inSlot(slot, chordIn(site.key, four, suffix)),
+        cells: inSlot(slot, chordIn(site, four, suffix)),
         reason: `Four-seven and back, with no dominant to pull it: ${words}.`,
       });
     }
@@ -66,7 +66,7 @@ function propose(site: Site): readonly Rewrite[] {
 function proposeMild(site: Site, rewrites: Rewrites, slots: readonly Slot[]): void {
   const { words: _, ...notes } = told(site);
   const root = site.held.root;
-  const triad = chordIn(site.key, root + UP.four, '');
+  const triad = chordIn(site, root + UP.four, '');
   const minor = standingOf(site) === 'minor-home';
   slots.forEach((slot, i) => {
     if (i === 0) {
@@ -75,7 +75,7 @@ function proposeMild(site: Site, rewrites: Rewrites, slots: readonly Slot[]): vo
         degree: 'note',
         variant: `blue@${slot.id}`,
         carrier: 'soloist',
-        cells: inSlot(slot, minor ? triad : chordIn(site.key, root + UP.four, '7')),
+        cells: inSlot(slot, minor ? triad : chordIn(site, root + UP.four, '7')),
         reason: `Over the held ${symbol(site.held)}, just ${note(notes.tells)} going to ${note(notes.home)}: the note of the four that talks.`,
       });
     }
@@ -96,7 +96,7 @@ function proposeRocking(site: Site, rewrites: Rewrites): void {
   const { words, ...notes } = told(site);
   const rocking = rockingSlots(site);
   if (rocking.length === 0) return;
-  const seventh = chordIn(site.key, site.held.root + UP.four, '7');
+  const seventh = chordIn(site, site.held.root + UP.four, '7');
   rewrites.add({
     ...notes,
     degree: 'seventh',
@@ -133,7 +133,7 @@ function proposeOnFive(site: Site): readonly Rewrite[] {
       carrier: 'band',
       tells: next.root + UP.four,
       home: next.root + UP.three,
-      cells: inSlot(slot, chordIn(site.key, next.root + UP.four, suffix)),
+      cells: inSlot(slot, chordIn(site, next.root + UP.four, suffix)),
       reason: `Five walks down through four, as the last line of a blues does: ${note(next.root + UP.four)} falls to ${note(next.root + UP.three)}, the third of home.`,
     });
   }
@@ -143,8 +143,8 @@ function proposeOnFive(site: Site): readonly Rewrite[] {
 /** Four-seven, its root raised to a diminished chord, then home: the blues' way of climbing back. */
 function proposeRaised(site: Site, rewrites: Rewrites): void {
   const root = site.held.root;
-  const four = chordIn(site.key, root + UP.four, '7');
-  const raised = chordIn(site.key, root + UP.sharpFour, 'dim7');
+  const four = chordIn(site, root + UP.four, '7');
+  const raised = chordIn(site, root + UP.sharpFour, 'dim7');
   for (const slot of pairSlots(site, homeNext(site)).slice(0, 2)) {
     rewrites.add({
       tells: raised.root,

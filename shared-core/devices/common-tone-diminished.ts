@@ -12,7 +12,7 @@ function propose(site: Site): readonly Rewrite[] {
   const standing = standingOf(site);
   if (standing !== 'major' && standing !== 'blues' && standing !== 'dominant') return [];
   const rewrites = new Rewrites(site, NAME);
-  const seventh = chordIn(site.key, site.held.root, 'dim7');
+  const seventh = chordIn(site, site.held.root, 'dim7');
   const { moves, ...told } = leaning(site);
   const first = opening(site);
   const slots = awaySlots(site, homeNext(site));
@@ -53,7 +53,7 @@ function leaning(site: Site): { tells: number; home: number; moves: string } {
 /** The leaning note alone, and the plain triad. */
 function proposeMild(site: Site, rewrites: Rewrites, slot: Slot): void {
   const { moves, ...told } = leaning(site);
-  const cells = inSlot(slot, chordIn(site.key, site.held.root, 'dim'));
+  const cells = inSlot(slot, chordIn(site, site.held.root, 'dim'));
   rewrites.add({
     ...told,
     degree: 'note',

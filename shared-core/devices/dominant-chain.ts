@@ -1,11 +1,13 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
+import { distanceFrom } from '../pitch/copyist.ts';
 import type { Key } from '../pitch/key.ts';
 import { around, numeralOf, recognition } from './circle.ts';
-import { resolves, target } from './home.ts';
+import { isMinorish, resolves, target } from './home.ts';
 import { type Layout, tailLayouts } from './layouts.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
-import { chordIn, note, semitonesUp, symbol, twoFive, UP } from './sound.ts';
+import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordAs, rowIn, type Step } from './spelling.ts';
 import { along, type Cell, isStretch, Rewrites, writtenChords } from './write.ts';
 
 const NAME = 'dominant-chain';
@@ -14,19 +16,19 @@ const NAME = 'dominant-chain';
 const LINKS = [2, 3, 4] as const;
 
 /** The chain counted back from its arrival: the last link a fifth above it, each before that a fifth higher still. */
-function chain(site: Site, to: Chord, links: number, suffix: string): readonly Chord[] {
-  return Array.from({ length: links }, (_, i) =>
-    chordIn(site.key, to.root + UP.five * (links - i), suffix),
-  );
+function chain(site: Site, to: Chord, links: number): readonly Chord[] {
+  const steps = Array.from({ length: links }, (_, i): Step => [to.root + links - i, '7']);
+  return rowIn(site, steps, to);
 }
 
 /** Every second link, counted back from the arrival, gives way to the dominant a tritone away. */
-function withSubstitutes(site: Site, links: readonly Chord[]): readonly Chord[] {
-  return links.map((link, i) => ((links.length - i) % 2 === 1 ? substitute(site, link) : link));
-}
-
-function substitute(site: Site, link: Chord): Chord {
-  return chordIn(site.key, link.root + UP.flatFive, link.quality.suffix);
+function withSubstitutes(site: Site, to: Chord, links: readonly Step[]): readonly Chord[] {
+  const steps = links.map((link, i): Step => {
+    if ((links.length - i) % 2 === 0) return link;
+    const [root, suffix] = 'kind' in link ? [link.root, link.quality.suffix] : link;
+    return [root + UP.flatFive, suffix];
+  });
+  return rowIn(site, steps, to);
 }
 
 function propose(site: Site): readonly Rewrite[] {
@@ -40,8 +42,10 @@ function propose(site: Site): readonly Rewrite[] {
   for (const links of LINKS) {
     const layouts = tailLayouts(site, links).slice(0, 2);
     layouts.forEach((layout, i) => {
-      if (i === 0 && links < 4) state(rewrites, to, layout, chain(site, to, links, ''), 'triad');
-      state(rewrites, to, layout, chain(site, to, links, '7'), 'seventh');
+      const row = chain(site, to, links);
+      const triads = row.map(({ root }) => chordAs(root, ''));
+      if (i === 0 && links < 4) state(rewrites, to, layout, triads, 'triad');
+      state(rewrites, to, layout, row, 'seventh');
     });
     const first = layouts[0];
     if (first !== undefined && links > 2) proposeSubstituted(site, rewrites, to, first, links);
@@ -75,7 +79,8 @@ function proposeSubstituted(
   layout: Layout,
   count: number,
 ): void {
-  const links = withSubstitutes(site, chain(site, to, count, '7'));
+  const steps = Array.from({ length: count }, (_, i): Step => [to.root + count - i, '7']);
+  const links = withSubstitutes(site, to, steps);
   rewrites.add({
     degree: 'seventh',
     variant: `${count}-falling@${layout.id}`,
@@ -94,10 +99,7 @@ function fallingReason(links: readonly Chord[], to: Chord): string {
 /** The last two links, each with its own two; where there are three bars, three of them a step apart. */
 function proposeWithTwos(site: Site, rewrites: Rewrites, to: Chord): void {
   proposeThreeTwoFives(site, rewrites, to);
-  const chords = [
-    ...twoFive(site.key, to.root + UP.three, ['m7', '7']),
-    ...twoFive(site.key, to.root + UP.two, ['m7', '7']),
-  ];
+  const chords = twoFives(site, to, 'm7', 2);
   for (const layout of tailLayouts(site, 4).slice(0, 2)) {
     rewrites.add({
       degree: 'full',
@@ -111,15 +113,26 @@ function proposeWithTwos(site: Site, rewrites: Rewrites, to: Chord): void {
   }
 }
 
+/** Two-fives falling by whole tones, counted back from their arrival; the first two of its own kind. */
+function twoFives(site: Site, to: Chord, first: string, count: number): readonly Chord[] {
+  const steps = Array.from({ length: 2 * count }, (_, i): Step => {
+    const last = i === 2 * count - 2 && isMinorish(to);
+    const two = last ? 'm7b5' : i === 0 ? first : 'm7';
+    return [to.root + 2 * count - i, i % 2 === 0 ? two : '7'];
+  });
+  return rowIn(site, steps, to);
+}
+
+/** Whether the long way starts on a root of the key or on its raised four: then the ear still has its bearings. */
+function startsInKey(site: Site, to: Chord): boolean {
+  return distanceFrom(site.key, to.root + UP.sharpFour) <= UP.sharpFour;
+}
+
 /** Three two-fives falling by whole tones in half bars, the first from a half-diminished: the long way to the four of a blues. */
 function proposeThreeTwoFives(site: Site, rewrites: Rewrites, to: Chord): void {
   const layout = tailLayouts(site, 6).find((found) => found.id === 'halves');
-  if (layout === undefined) return;
-  const chords = [
-    ...twoFive(site.key, to.root + UP.sharpFour, ['m7b5', '7']),
-    ...twoFive(site.key, to.root + UP.three, ['m7', '7']),
-    ...twoFive(site.key, to.root + UP.two, ['m7', '7']),
-  ];
+  if (layout === undefined || isMinorish(to) || !startsInKey(site, to)) return;
+  const chords = twoFives(site, to, 'm7b5', 3);
   rewrites.add({
     degree: 'full',
     variant: `three-two-fives@${layout.id}`,
@@ -141,7 +154,7 @@ function proposeOnStretch(site: Site, rewrites: Rewrites, to: Chord): void {
     return link.quality.family === 'dominant' && semitonesUp(link.root, next.root) === 5;
   });
   if (!falling) return;
-  const written = withSubstitutes(site, links);
+  const written = withSubstitutes(site, to, links);
   const cells: readonly Cell[] = site.written.map((change, i) => ({
     at: change.at,
     end: change.at + change.length,

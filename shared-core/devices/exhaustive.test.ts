@@ -99,12 +99,38 @@ function where(site: Site, rewrite: Rewrite): string {
 const chordsOf = (rewrite: Rewrite): Chord[] =>
   rewrite.changes.flatMap(({ harmony }) => (harmony.kind === 'chord' ? [harmony] : []));
 
-/** A name no copyist prints as a root: double accidentals; Fb Cb E# B# outside their own keys. */
-function badName(key: Key, pc: Spelled): boolean {
+/**
+ * A name no copyist prints as a root: double accidentals; Fb and B# outside the signature; Cb and E# unless
+ * they are in the signature of the key or of the chords beside, or its very next accidental. The raised
+ * leading note of a minor key, or into a minor chord, is none.
+ */
+function badName(site: Site, pc: Spelled): boolean {
   if (Math.abs(alterOf(pc)) > 1) return true;
-  const rare = ['Fb', 'Cb', 'E#', 'B#'].includes(nameOf(pc));
-  const signature = signatureOf(key);
-  return rare && (pc < signature - 1 || pc > signature + 5);
+  const name = nameOf(pc);
+  const signature = signatureOf(site.key);
+  const leading = [signature, ...[site.held, site.next].flatMap(ownSignature)].includes(pc - 8);
+  if (leading || (pc >= signature - 1 && pc <= signature + 5)) return false;
+  if (name === 'Fb' || name === 'B#') return true;
+  if (name !== 'Cb' && name !== 'E#') return false;
+  const known = (sharps: number): boolean => pc >= sharps - 2 && pc <= sharps + 6;
+  return ![signature, ...[site.held, site.next].flatMap(ownSignature)].some(known);
+}
+
+/** E#, B# or Cb as one half of a two-five whose other half has a plain name: they stand on one side. */
+function inTwoFive(rewrite: Rewrite, chord: Chord): boolean {
+  const chords = chordsOf(rewrite);
+  const at = chords.indexOf(chord);
+  const sharpTwo = /^[EB]#$/u.test(nameOf(chord.root)) && chords[at + 1]?.root === chord.root - 1;
+  const flatFive = nameOf(chord.root) === 'Cb' && chords[at - 1]?.root === chord.root + 1;
+  return sharpTwo || flatFive;
+}
+
+/** Signature of the key a chord is home in. */
+function ownSignature(chord: Chord | null): readonly number[] {
+  if (chord === null) return [];
+  const { family } = chord.quality;
+  if (family === 'major') return [chord.root];
+  return family === 'minor' || family === 'half-diminished' ? [chord.root - 3] : [];
 }
 
 /** What is wrong with one rewrite; empty when nothing is. */
@@ -154,7 +180,7 @@ function spellingFaults(site: Site, rewrite: Rewrite): string[] {
     const home = chord.quality.suffix === 'maj7' && chord !== site.held;
     if (home && ['G#', 'D#', 'A#'].includes(nameOf(chord.root))) found.push(symbol(chord));
     for (const pc of chord.bass === null ? [chord.root] : [chord.root, chord.bass]) {
-      if (badName(site.key, pc)) found.push(`${nameOf(pc)} in print`);
+      if (badName(site, pc) && !inTwoFive(rewrite, chord)) found.push(`${nameOf(pc)} in print`);
     }
   }
   for (const pc of [rewrite.tells, rewrite.home]) {

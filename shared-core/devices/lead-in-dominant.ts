@@ -6,6 +6,7 @@ import { isMinorish, standingOf, target } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { leadTails, type Slot, tail } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordAs, rowIn } from './spelling.ts';
 import { inSlot, isStretch, Rewrites } from './write.ts';
 
 const NAME = 'lead-in-dominant';
@@ -40,9 +41,16 @@ function propose(site: Site): readonly Rewrite[] {
   return rewrites.all;
 }
 
+/** The dominant of a chord, a fifth above it on paper too. */
+function fiveOf(site: Site, to: Chord, suffix: string): Chord {
+  const [five] = rowIn(site, [[to.root + UP.five, suffix]], to);
+  if (five === undefined) throw new Error('A row of one chord holds one chord');
+  return five;
+}
+
 /** The leading note alone, and the plain triad. */
 function proposeTriads(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): void {
-  const triad = chordIn(site.key, to.root + UP.five, '');
+  const triad = chordAs(fiveOf(site, to, '7').root, '');
   const leading = to.root + UP.seven;
   rewrites.add({
     degree: 'note',
@@ -66,7 +74,7 @@ function proposeTriads(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): v
 
 /** The dominant of the next chord at the end of the span. */
 function lead(site: Site, rewrites: Rewrites, slot: Slot, to: Chord, suffix: string): void {
-  const five = chordIn(site.key, to.root + UP.five, suffix);
+  const five = fiveOf(site, to, suffix);
   const leading = to.root + UP.seven;
   const turned =
     semitonesUp(site.held.root, five.root) === 0 && site.held.quality.family === 'minor';
@@ -86,7 +94,7 @@ function lead(site: Site, rewrites: Rewrites, slot: Slot, to: Chord, suffix: str
 
 /** The dominant that is held already takes on colour before it resolves. */
 function sharpen(site: Site, rewrites: Rewrites, slot: Slot, to: Chord, suffix: string): void {
-  const five = chordIn(site.key, site.held.root, suffix);
+  const five = chordIn(site, site.held.root, suffix);
   const raised = suffix !== '7b9';
   const told = site.held.root + (raised ? UP.sharpFive : UP.flatTwo);
   const third = to.root + (isMinorish(to) ? UP.flatThree : UP.three);

@@ -125,7 +125,7 @@ function state(
 /** The first chord is the held one where the written chord must stand, else the plain triad the line starts from. */
 function opening(site: Site, suffix: string, i: number, at: number): Chord {
   const held = i === 0 && site.keep.includes(at);
-  return held ? site.held : chordIn(site.key, site.held.root, suffix);
+  return held ? site.held : chordIn(site, site.held.root, suffix);
 }
 
 /** Where a chord stands on a line: the semitone of its moving voice, or null. */

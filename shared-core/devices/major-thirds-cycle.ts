@@ -7,6 +7,7 @@ import { spread } from './layouts.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
 import { leadPairs } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordAs, rowIn } from './spelling.ts';
 import { along, type Cell, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 
 const NAME = 'major-thirds-cycle';
@@ -47,12 +48,10 @@ function cycleCells(site: Site, home: number, firstBar: number): readonly Cell[]
 
 /** The five chords, each dominant spelled with the home it goes to: Bb7 before Ebmaj7, also in B. */
 function cycleChords(site: Site, home: number): readonly Chord[] {
-  const chords = CYCLE.map(([up, suffix]) => chordIn(site.key, home + up, suffix));
-  return chords.map((chord, i) => {
-    const next = chords[i + 1];
-    const leads = i % 2 === 0 && next !== undefined;
-    return leads ? chordIn(site.key, next.root + UP.five, '7') : chord;
-  });
+  return rowIn(
+    site,
+    CYCLE.map(([up, suffix]) => [home + up, suffix]),
+  );
 }
 
 function reasonFor(site: Site, home: number): string {
@@ -91,10 +90,9 @@ function proposePlain(site: Site, rewrites: Rewrites, home: number): void {
     ['triad', ''],
     ['seventh', 'maj7'],
   ] as const) {
-    // Triads take the roots of the full homes: Eb in B, not D#.
-    const [flatSix, three] = [UP.flatSix, UP.three].map((up) =>
-      chordIn(site.key, chordIn(site.key, home + up, 'maj7').root, suffix),
-    );
+    // All forms take the roots of the whole cycle: Eb in B, not D#.
+    const [, sixth, , third] = cycleChords(site, home);
+    const [flatSix, three] = [sixth, third].map((of) => of && chordAs(of.root, suffix));
     if (flatSix === undefined || three === undefined) return;
     rewrites.add({
       degree,
@@ -111,8 +109,9 @@ function proposePlain(site: Site, rewrites: Rewrites, home: number): void {
 /** In two or three bars there is time for one station only: flat six behind nothing, then the dominant of home. */
 function proposeShort(site: Site, rewrites: Rewrites, home: number): void {
   if (!homeNext(site) || gridOf(site).bars > 3) return;
-  const flatSix = chordIn(site.key, home + UP.flatSix, 'maj7');
-  const five = chordIn(site.key, home + UP.five, '7');
+  const [, flatSix] = cycleChords(site, home);
+  if (flatSix === undefined) return;
+  const five = chordIn(site, home + UP.five, '7');
   for (const slot of leadPairs(site).slice(0, 1)) {
     rewrites.add({
       degree: 'seventh',

@@ -5,6 +5,7 @@ import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { awaySlots, leadTails, pairSlots, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { rowIn } from './spelling.ts';
 import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
 const NAME = 'minor-four';
@@ -17,10 +18,16 @@ function fits(site: Site): boolean {
   );
 }
 
-/** The four before it turns minor, in the colour of home. */
-function majorFour(site: Site): Chord {
-  const suffix = standingOf(site) === 'blues' ? '7' : 'maj7';
-  return chordIn(site.key, site.held.root + UP.four, suffix);
+/** The four in the colour of home, and the minor four it turns into: one root, one name. */
+function turning(site: Site, suffix: string): readonly [Chord, Chord] {
+  const four = site.held.root + UP.four;
+  const colour = standingOf(site) === 'blues' ? '7' : 'maj7';
+  const [major, minor] = rowIn(site, [
+    [four, colour],
+    [four, suffix],
+  ]);
+  if (major === undefined || minor === undefined) throw new Error('A row of two holds two chords');
+  return [major, minor];
 }
 
 /** Four held before the home it is the four of, or before the three that stands for it. */
@@ -47,7 +54,7 @@ function proposeGoingHome(site: Site, rewrites: Rewrites): void {
         degree: suffix === 'm' ? 'triad' : 'seventh',
         variant: `turns-${suffix}@${slot.id}`,
         carrier: 'either',
-        cells: inSlot(slot, chordIn(site.key, held.root, suffix)),
+        cells: inSlot(slot, chordIn(site, held.root, suffix)),
         reason: `The four turns minor on its way home: ${third} falls to ${note(told.tells)} and on to ${note(told.home)} in ${symbol(next)}.`,
       });
     }
@@ -78,7 +85,7 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
         degree: 'seventh',
         variant: `iv-${suffix}@${slot.id}`,
         carrier: 'either',
-        cells: inSlot(slot, chordIn(site.key, home + UP.four, suffix)),
+        cells: inSlot(slot, chordIn(site, home + UP.four, suffix)),
         reason: `${opening}: ${falls}.`,
       });
     }
@@ -90,7 +97,7 @@ function proposeInside(site: Site, rewrites: Rewrites): void {
 function proposeMild(site: Site, rewrites: Rewrites, slot: Slot, reason: string): void {
   const home = site.held.root;
   const told = { tells: home + UP.flatSix, home: home + UP.five };
-  const cells = inSlot(slot, chordIn(site.key, home + UP.four, 'm'));
+  const cells = inSlot(slot, chordIn(site, home + UP.four, 'm'));
   rewrites.add({
     ...told,
     degree: 'note',
@@ -115,7 +122,6 @@ function proposeTurning(
   rewrites: Rewrites,
   told: { tells: number; home: number },
 ): void {
-  const major = majorFour(site);
   const sixth = note(site.held.root + UP.six);
   for (const slot of pairSlots(site, homeNext(site)).slice(0, 2)) {
     for (const suffix of ['m7', 'm6']) {
@@ -124,7 +130,7 @@ function proposeTurning(
         degree: 'full',
         variant: `IV-iv-${suffix}@${slot.id}`,
         carrier: 'band',
-        cells: sharing(slot, major, chordIn(site.key, major.root, suffix)),
+        cells: sharing(slot, ...turning(site, suffix)),
         reason: `Four, then four minor: ${sixth} falls to ${note(told.tells)} and on to ${note(told.home)}, the fifth of home.`,
       });
     }

@@ -8,6 +8,7 @@ import { tailLayouts } from './layouts.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
 import { awaySlots, leadPairs } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, toneIn, UP } from './sound.ts';
+import { rowIn } from './spelling.ts';
 import { along, type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 
 const NAME = 'modal-interchange';
@@ -115,7 +116,7 @@ function proposeSingles(site: Site, rewrites: Rewrites, table: readonly Borrowed
     const moves = (chord: Chord): string =>
       `${note(toneIn(chord, tells))} goes to ${note(home)} on the way home`;
     if (TRIADS.has(borrowed.numeral)) {
-      const triad = chordIn(site.key, root + borrowed.up, '');
+      const triad = chordIn(site, root + borrowed.up, '');
       rewrites.add({
         degree: 'triad',
         variant: `${borrowed.numeral}-triad@${slot.id}`,
@@ -126,7 +127,7 @@ function proposeSingles(site: Site, rewrites: Rewrites, table: readonly Borrowed
         reason: `${symbol(triad)} borrowed from ${borrowed.from}, the plain triad: ${moves(triad)}.`,
       });
     }
-    const chord = chordIn(site.key, root + borrowed.up, borrowed.suffix);
+    const chord = chordIn(site, root + borrowed.up, borrowed.suffix);
     rewrites.add({
       degree: 'seventh',
       variant: `${borrowed.numeral}@${slot.id}`,
@@ -142,9 +143,11 @@ function proposeSingles(site: Site, rewrites: Rewrites, table: readonly Borrowed
 /** Before home comes round again: flat six and flat two, in four bars with flat three before them. */
 function proposeRow(site: Site, rewrites: Rewrites): void {
   const root = site.held.root;
-  const three = chordIn(site.key, root + UP.flatThree, 'maj7');
-  const six = chordIn(site.key, root + UP.flatSix, 'maj7');
-  const two = chordIn(site.key, root + UP.flatTwo, 'maj7');
+  const [three, six, two] = rowIn(
+    site,
+    [UP.flatThree, UP.flatSix, UP.flatTwo].map((up) => [root + up, 'maj7']),
+  );
+  if (three === undefined || six === undefined || two === undefined) return;
   const told = { tells: root + UP.flatTwo, home: root };
   for (const slot of leadPairs(site)) {
     rewrites.add({
@@ -179,7 +182,7 @@ function proposeOnTwoFive(site: Site, rewrites: Rewrites): void {
   if (two.quality.family !== 'minor' || five.quality.family !== 'dominant') return;
   if (semitonesUp(two.root, five.root) !== 5 || semitonesUp(five.root, next.root) !== 5) return;
   if (next.quality.family !== 'major') return;
-  const darkTwo = chordIn(site.key, two.root, 'm7b5');
+  const darkTwo = chordIn(site, two.root, 'm7b5');
   const flatSix = next.root + UP.flatSix;
   const told = { tells: flatSix, home: next.root + UP.five };
   rewrites.add({
@@ -195,7 +198,7 @@ function proposeOnTwoFive(site: Site, rewrites: Rewrites): void {
     degree: 'full',
     variant: 'minor-two-five',
     carrier: 'either',
-    cells: inPlace(site, [darkTwo, chordIn(site.key, five.root, '7b9')]),
+    cells: inPlace(site, [darkTwo, chordIn(site, five.root, '7b9')]),
     reason: `The two-five darkens to minor's own: ${note(flatSix)} hangs over both chords and falls to ${note(told.home)}, the fifth of ${symbol(next)}.`,
   });
 }

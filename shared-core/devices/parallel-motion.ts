@@ -16,6 +16,7 @@ import { type Layout, spread, tailLayouts } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { leadTails } from './slots.ts';
 import { chordIn, nearRoot, note, sameSound, semitonesUp, symbol, twoFive, UP } from './sound.ts';
+import { rowIn } from './spelling.ts';
 import { along, inSlot, isStretch, Rewrites } from './write.ts';
 
 const NAME = 'parallel-motion';
@@ -89,7 +90,10 @@ function placeOf(layout: Layout): string {
 }
 
 function parallel(site: Site, ups: readonly Spelled[], suffix: string): readonly Chord[] {
-  return ups.map((up) => chordIn(site.key, site.held.root + up, suffix));
+  return rowIn(
+    site,
+    ups.map((up) => [site.held.root + up, suffix]),
+  );
 }
 
 /** One quality on moving roots; triads for the soloist, the held quality for the band. */
@@ -161,8 +165,8 @@ function proposeSlides(site: Site, rewrites: Rewrites): void {
     ['below', UP.seven],
     ['above', UP.flatTwo],
   ] as const) {
-    const root = nearRoot(site.key, to.root + up, to);
-    const slide = chordIn(site.key, root, to.quality.suffix);
+    const root = way === 'above' ? to.root + up : nearRoot(site.key, to.root + up, to);
+    const slide = chordIn(site, root, to.quality.suffix);
     if (sameSound(slide, site.held)) continue;
     rewrites.add({
       degree: isTriad(to) ? 'triad' : 'seventh',
@@ -184,9 +188,7 @@ function proposeFallingTwoFives(site: Site, rewrites: Rewrites): void {
   for (const count of [1, 2, 3]) {
     const layout = tailLayouts(site, 2 * count).find((found) => found.id === 'halves');
     if (layout === undefined) continue;
-    const chords = ups
-      .slice(-count)
-      .flatMap((up) => twoFive(site.key, next.root + up, ['m7', '7']));
+    const chords = ups.slice(-count).flatMap((up) => twoFive(site, next.root + up, ['m7', '7']));
     const roots = chords.filter((_, i) => i % 2 === 0).map((chord) => note(chord.root));
     rewrites.add({
       degree: 'full',

@@ -25,7 +25,7 @@ function proposeRising(site: Site, rewrites: Rewrites, next: Chord): void {
   const to = bassOf(next);
   const root = to + UP.seven;
   if (semitonesUp(site.held.root, root) === 0) return;
-  const seventh = chordIn(site.key, root, 'dim7');
+  const seventh = chordIn(site, root, 'dim7');
   const climbs = `${note(seventh.root)} climbs a semitone to ${note(to)}`;
   leadTails(site).forEach((slot, i) => {
     if (i === 0) {
@@ -35,7 +35,7 @@ function proposeRising(site: Site, rewrites: Rewrites, next: Chord): void {
         carrier: 'either',
         tells: seventh.root,
         home: to,
-        cells: inSlot(slot, chordIn(site.key, root, 'dim')),
+        cells: inSlot(slot, chordIn(site, root, 'dim')),
         reason: `The diminished triad from below: ${climbs} under ${symbol(next)}.`,
       });
     }
@@ -60,7 +60,7 @@ function isFourBeforeHome(site: Site, next: Chord): boolean {
 
 /** The raised four: the bass climbs from four by a semitone towards the fifth of home. */
 function proposeRaisedFour(site: Site, rewrites: Rewrites, next: Chord): void {
-  const raised = chordIn(site.key, site.held.root + UP.sharpOne, 'dim7');
+  const raised = chordIn(site, site.held.root + UP.sharpOne, 'dim7');
   const fifth = next.root + UP.five;
   for (const slot of leadTails(site)) {
     rewrites.add({
@@ -77,9 +77,9 @@ function proposeRaisedFour(site: Site, rewrites: Rewrites, next: Chord): void {
 
 /** Home over its third (or three), then the diminished a semitone lower, then two: the bass walks down. */
 function proposeFalling(site: Site, rewrites: Rewrites, next: Chord): void {
-  const { held, key } = site;
+  const { held } = site;
   const root = held.root + UP.flatThree;
-  const dim = chordIn(key, root, 'dim7');
+  const dim = chordIn(site, root, 'dim7');
   const third = held.root + UP.three;
   const walk = `${note(third)}, ${note(dim.root)}, ${note(next.root)}`;
   const told = { tells: dim.root, home: next.root };
@@ -96,7 +96,7 @@ function proposeFalling(site: Site, rewrites: Rewrites, next: Chord): void {
   const pairs = leadPairs(site, gridOf(site).bars <= 2);
   const starts: readonly (readonly [string, Chord])[] = [
     ['third', over(held, third)],
-    ['iii', chordIn(key, third, 'm7')],
+    ['iii', chordIn(site, third, 'm7')],
   ];
   for (const slot of pairs) {
     for (const [name, first] of starts) {

@@ -42,7 +42,7 @@ function proposeTonic(
   degree: 'triad' | 'seventh',
 ): void {
   const root = site.held.root;
-  const moving = walk.map((up) => over(chordIn(site.key, root + up, suffix), root));
+  const moving = walk.map((up) => over(chordIn(site, root + up, suffix), root));
   const whole = spread(site, 4);
   const end = tailLayouts(site, 4)[0];
   const layouts = [whole, end === undefined || end.at[0] === 0 ? null : end];
@@ -65,8 +65,8 @@ function proposeTonic(
 function proposeDominant(site: Site, rewrites: Rewrites): void {
   if (!homeNext(site)) return;
   const bass = site.held.root + UP.five;
-  const two = over(chordIn(site.key, site.held.root + UP.two, 'm7'), bass);
-  const five = chordIn(site.key, bass, '7');
+  const two = over(chordIn(site, site.held.root + UP.two, 'm7'), bass);
+  const five = chordIn(site, bass, '7');
   for (const slot of leadPairs(site)) {
     rewrites.add({
       degree: 'full',
@@ -83,7 +83,7 @@ function proposeDominant(site: Site, rewrites: Rewrites): void {
 /** The blues rocks over its root: the four as a triad above the held bass. */
 function proposeBlues(site: Site, rewrites: Rewrites): void {
   const root = site.held.root;
-  const four = over(chordIn(site.key, root + UP.four, ''), root);
+  const four = over(chordIn(site, root + UP.four, ''), root);
   for (const slot of awaySlots(site, homeNext(site)).slice(0, 2)) {
     rewrites.add({
       degree: 'triad',
@@ -102,7 +102,7 @@ function proposeOverDominant(site: Site, rewrites: Rewrites): void {
   const root = site.held.root;
   const fourth = root + UP.four;
   const told = { tells: fourth, home: root + UP.three };
-  const two = over(chordIn(site.key, root + UP.five, 'm7'), root);
+  const two = over(chordIn(site, root + UP.five, 'm7'), root);
   const reason = `Two over the dominant's own bass ${note(root)}: ${note(fourth)} hangs as a fourth and falls to ${note(told.home)}, the third.`;
   for (const count of [2, 4]) {
     const layout = spread(site, count);
@@ -116,7 +116,7 @@ function proposeOverDominant(site: Site, rewrites: Rewrites): void {
       reason,
     });
   }
-  const four = over(chordIn(site.key, fourth, ''), root);
+  const four = over(chordIn(site, fourth, ''), root);
   for (const slot of awaySlots(site, false).slice(0, 1)) {
     rewrites.add({
       ...told,

@@ -37,7 +37,7 @@ function propose(site: Site): readonly Rewrite[] {
   leadPairs(site).forEach((slot, i) => {
     if (i === 0) proposeTriads(site, rewrites, slot, to);
     for (const suffixes of i === 0 ? colours(to) : colours(to).slice(0, 1)) {
-      const [ii, v] = twoFive(site.key, two, suffixes);
+      const [ii, v] = twoFive(site, two, suffixes, to);
       rewrites.add({
         ...told,
         degree: 'full',
@@ -53,7 +53,7 @@ function propose(site: Site): readonly Rewrite[] {
 
 /** Two and five as plain triads. */
 function proposeTriads(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): void {
-  const [two, five] = twoFive(site.key, to.root + UP.two, [isMinorish(to) ? 'dim' : 'm', '']);
+  const [two, five] = twoFive(site, to.root + UP.two, [isMinorish(to) ? 'dim' : 'm', ''], to);
   const leading = to.root + UP.seven;
   rewrites.add({
     tells: leading,

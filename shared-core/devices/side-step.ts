@@ -60,7 +60,7 @@ function step(
   suffix: string,
 ): void {
   if (degree === 'triad' && suffix === site.held.quality.suffix) return;
-  const outside = chordIn(site.key, root, suffix);
+  const outside = chordIn(site, root, suffix);
   const back = way === 'up' ? 'falls back a semitone' : 'climbs back a semitone';
   rewrites.add({
     degree,
@@ -78,7 +78,7 @@ function proposeWithTwo(site: Site, rewrites: Rewrites): void {
   const { family } = site.held.quality;
   if (family !== 'minor' && family !== 'major') return;
   const two = site.held.root + (family === 'minor' ? UP.flatTwo : UP.flatThree);
-  const [ii, v] = twoFive(site.key, two, ['m7', '7']);
+  const [ii, v] = twoFive(site, two, ['m7', '7']);
   for (const slot of pairSlots(site, homeNext(site)).slice(0, 2)) {
     if (!short(site, slot)) continue;
     rewrites.add({

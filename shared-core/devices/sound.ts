@@ -1,9 +1,9 @@
-import { chord } from '../chord/build.ts';
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
-import { inSignature } from '../pitch/copyist.ts';
 import { type Key, signatureOf } from '../pitch/key.ts';
-import { alterOf, chromaOf, nameOf, respellNear, type Spelled, spelled } from '../pitch/spelled.ts';
+import { alterOf, chromaOf, nameOf, respellNear, type Spelled } from '../pitch/spelled.ts';
+import { type Place, surroundingsOf } from './page.ts';
+import { chordAs, rowIn } from './spelling.ts';
 
 /**
  * Distances the devices are stated in, as places on the line of fifths: `root + UP.flatSeven` is the
@@ -42,54 +42,33 @@ export function bassOf(chord: Chord): Spelled {
   return chord.bass ?? chord.root;
 }
 
-/** Chords already spelled, by suffix, then by key and root. A memo of a pure function: at most a few thousand. */
-const spelledChords = new Map<string, Map<number, Chord>>();
-
 /**
- * A chord as a copyist prints it in the key. `root` says by its spelling from where the chord is seen
- * (the flat seventh of home, the sharp one on the way up); it is only respelled where print would not
- * have it. `suffix` is a canonical one of `chord/build.ts`.
+ * A chord as a copyist prints it at a place (a key, or a site with its page). `root` says by its spelling
+ * from where the chord is seen (the flat seventh of home, the sharp one on the way up); it is only
+ * respelled where print would not have it (see `spelling.ts`). `suffix` is a canonical one of
+ * `chord/build.ts`.
  *
  * @example chordIn(Eb major, Eb + UP.flatSeven, '7') // Db7
  */
-export function chordIn(key: Key, root: Spelled, suffix: string): Chord {
-  let byPlace = spelledChords.get(suffix);
-  if (byPlace === undefined) {
-    byPlace = new Map();
-    spelledChords.set(suffix, byPlace);
+export function chordIn(place: Place, root: Spelled, suffix: string): Chord {
+  const { spelled } = surroundingsOf(place);
+  let byRoot = spelled.get(suffix);
+  if (byRoot === undefined) {
+    byRoot = new Map();
+    spelled.set(suffix, byRoot);
   }
-  const place = (root + 64) * 256 + (key.tonic + 64) * 2 + (key.mode === 'minor' ? 1 : 0);
-  let made = byPlace.get(place);
+  let made = byRoot.get(root);
   if (made === undefined) {
-    made = printed(key, chord(root, suffix));
-    byPlace.set(place, made);
+    made = aloneIn(place, root, suffix);
+    byRoot.set(root, made);
   }
   return made;
 }
 
-/**
- * A device states each root by what it does (the dominant of the dominant of E is F#, its dominant C#),
- * so the spelling is right as it comes and is kept; a copyist's table of roots by key alone would turn
- * one link of a chain into flats. Only names no chart prints are changed.
- */
-function printed(key: Key, raw: Chord): Chord {
-  const root = printedRoot(key, raw.root, raw.quality.family === 'major' && !isTriadic(raw));
-  return root === raw.root ? raw : { ...raw, root };
-}
-
-/** Between Gb and A# every root is printed as it is; Cb, Fb, E#, B# only where the key signature has them. */
-const PLAIN = { flattest: spelled('G', -1), sharpest: spelled('A', 1) };
-
-/** A major seventh or sixth is a home of its own, and nobody's home is G#, D# or A#. */
-const SHARPEST_HOME = spelled('C', 1);
-
-const isTriadic = (chord: Chord): boolean => chord.quality.degrees.length <= 3;
-
-function printedRoot(key: Key, root: Spelled, home: boolean): Spelled {
-  if (home && root > SHARPEST_HOME) return root - 12;
-  if (root >= PLAIN.flattest && root <= PLAIN.sharpest) return root;
-  if (inSignature(key, root) && Math.abs(alterOf(root)) <= 1) return root;
-  return root < PLAIN.flattest ? root + 12 : root - 12;
+function aloneIn(place: Place, root: Spelled, suffix: string): Chord {
+  const [one] = rowIn(place, [[root, suffix]]);
+  if (one === undefined) throw new Error('A row of one chord holds one chord');
+  return one;
 }
 
 /**
@@ -106,18 +85,31 @@ export function nearRoot(key: Key, root: Spelled, like: Chord): Spelled {
 }
 
 /**
- * A two and its five as a chart prints them: both on one side, F#m7 B7 and never Gbm7 B7.
+ * A two and its five as a chart prints them: one unit, a fifth apart on paper, and a fifth above what they
+ * lead to where that is their goal: E#m7b5 A#7 into D#m7, F#m7 B7 and never Gbm7 B7. Triads take the names
+ * of the full chords.
  *
  * @param two root of the two, by what it does
+ * @param goal the chord they go home to, a fifth below the five; null where they go home another way
  */
 export function twoFive(
-  key: Key,
+  place: Place,
   two: Spelled,
   suffixes: readonly [string, string],
+  goal: Chord | null = null,
 ): readonly [Chord, Chord] {
-  const five = chordIn(key, two + UP.four, suffixes[1]);
-  const first = chordIn(key, five.root + UP.five, suffixes[0]);
-  return [first, chordIn(key, first.root + UP.four, suffixes[1])];
+  const dark = suffixes[0] === 'm7b5' || suffixes[0] === 'dim';
+  const full = rowIn(
+    place,
+    [
+      [two, dark ? 'm7b5' : 'm7'],
+      [two + UP.four, '7'],
+    ],
+    goal,
+  );
+  const [first, second] = full.map((of, i) => chordAs(of.root, suffixes[i] ?? ''));
+  if (first === undefined || second === undefined) throw new Error('A two-five is two chords');
+  return [first, second];
 }
 
 /** The same chord over another bass note, spelled with it. */

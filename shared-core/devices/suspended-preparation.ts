@@ -30,7 +30,7 @@ function falls(root: number): string {
 
 /** A held dominant: suspended first, then open; or suspended in the middle where its start must stand. */
 function proposeOnDominant(site: Site, rewrites: Rewrites): void {
-  const { held, key } = site;
+  const { held } = site;
   const root = held.root;
   const told = { tells: root + UP.four, home: root + UP.three };
   const reason = `The dominant comes in suspended: ${falls(root)}.`;
@@ -42,7 +42,7 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
       degree: suffix === 'sus4' ? 'triad' : 'seventh',
       variant: `${suffix}@whole-${halves.id}`,
       carrier: 'band',
-      cells: along(halves, [chordIn(key, root, suffix), held]),
+      cells: along(halves, [chordIn(site, root, suffix), held]),
       reason,
     });
   }
@@ -54,7 +54,7 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
         degree: i === 0 ? 'note' : 'seventh',
         variant: `inside@${slot.id}`,
         carrier: i === 0 ? 'soloist' : 'either',
-        cells: inSlot(slot, chordIn(key, root, '7sus4')),
+        cells: inSlot(slot, chordIn(site, root, '7sus4')),
         reason: `Suspend the dominant for a moment: ${falls(root)} again.`,
       });
     });
@@ -63,25 +63,25 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
 
 /** Half the time suspended, a quarter open, a quarter with the flat nine. */
 function proposeLongForm(site: Site, rewrites: Rewrites): void {
-  const { held, key } = site;
+  const { held } = site;
   const layout = spread(site, 4);
   if (layout === null) return;
   const root = held.root;
-  const ninth = chordIn(key, root, '9sus4');
+  const ninth = chordIn(site, root, '9sus4');
   rewrites.add({
     tells: root + UP.four,
     home: root + UP.three,
     degree: 'full',
     variant: `9sus4-7-7b9@whole-${layout.id}`,
     carrier: 'band',
-    cells: along(layout, [ninth, ninth, held, chordIn(key, root, '7b9')]),
+    cells: along(layout, [ninth, ninth, held, chordIn(site, root, '7b9')]),
     reason: `The dominant comes in suspended: ${falls(root)}, and the flat nine ${note(root + UP.flatTwo)} darkens the end.`,
   });
 }
 
 /** A held suspended chord opens into its dominant at the end. */
 function proposeRelease(site: Site, rewrites: Rewrites): void {
-  const { held, key, next } = site;
+  const { held, next } = site;
   if (next !== null && semitonesUp(held.root, next.root) === 0) return;
   const told = { tells: held.root + UP.four, home: held.root + UP.three };
   for (const slot of leadTails(site)) {
@@ -91,7 +91,7 @@ function proposeRelease(site: Site, rewrites: Rewrites): void {
         degree: 'seventh',
         variant: `release-${suffix}@${slot.id}`,
         carrier: 'band',
-        cells: inSlot(slot, chordIn(key, held.root, suffix)),
+        cells: inSlot(slot, chordIn(site, held.root, suffix)),
         reason: `The suspended chord lets go at last: ${falls(held.root)}.`,
       });
     }
@@ -105,8 +105,8 @@ function proposeLeadIn(site: Site, rewrites: Rewrites): void {
   const root = to.root + UP.five;
   const told = { tells: root + UP.four, home: root + UP.three };
   leadPairs(site).forEach((slot, i) => {
-    const sus = chordIn(site.key, root, i === 0 ? '7sus4' : '9sus4');
-    const five = chordIn(site.key, root, '7');
+    const sus = chordIn(site, root, i === 0 ? '7sus4' : '9sus4');
+    const five = chordIn(site, root, '7');
     rewrites.add({
       ...told,
       degree: 'full',

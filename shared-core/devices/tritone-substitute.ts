@@ -25,7 +25,7 @@ function propose(site: Site): readonly Rewrite[] {
   slots.forEach((slot, i) => {
     if (i === 0) proposeMild(site, rewrites, slot, to);
     for (const suffix of i === 0 ? ['7', '7#11', '9'] : ['7']) {
-      const sub = chordIn(site.key, root, suffix);
+      const sub = chordIn(site, root, suffix);
       rewrites.add({
         degree: 'seventh',
         variant: `subV${suffix}@${slot.id}`,
@@ -49,7 +49,7 @@ function reasonFor(sub: Chord, to: Chord): string {
 }
 
 function proposeMild(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): void {
-  const triad = chordIn(site.key, to.root + UP.flatTwo, '');
+  const triad = chordIn(site, to.root + UP.flatTwo, '');
   const told = { tells: triad.root, home: to.root, cells: inSlot(slot, triad) };
   rewrites.add({
     ...told,
@@ -70,7 +70,7 @@ function proposeMild(site: Site, rewrites: Rewrites, slot: Slot, to: Chord): voi
 /** The substitute with its two; over a held dominant it may take the whole time of the dominant. */
 function proposeWithTwo(site: Site, rewrites: Rewrites, to: Chord): void {
   const dominant = standingOf(site) === 'dominant' && resolves(site.held, to);
-  const [two, sub] = twoFive(site.key, to.root + UP.flatSix, ['m7', '7']);
+  const [two, sub] = twoFive(site, to.root + UP.flatSix, ['m7', '7']);
   for (const slot of leadPairs(site, dominant)) {
     rewrites.add({
       degree: 'full',
@@ -88,7 +88,7 @@ function proposeWithTwo(site: Site, rewrites: Rewrites, to: Chord): void {
 function proposeWhole(site: Site, rewrites: Rewrites, to: Chord): void {
   if (standingOf(site) !== 'dominant' || gridOf(site).bars > 2) return;
   if (semitonesUp(site.held.root, to.root) !== 5) return;
-  const sub = chordIn(site.key, to.root + UP.flatTwo, '7');
+  const sub = chordIn(site, to.root + UP.flatTwo, '7');
   rewrites.add({
     degree: 'seventh',
     variant: 'subV7@whole',
@@ -107,7 +107,7 @@ function proposeOnStretch(site: Site, rewrites: Rewrites, to: Chord): void {
   const place = site.written.at(-1);
   if (last === undefined || place === undefined || last.quality.family !== 'dominant') return;
   if (semitonesUp(last.root, to.root) !== 5) return;
-  const sub = chordIn(site.key, to.root + UP.flatTwo, '7');
+  const sub = chordIn(site, to.root + UP.flatTwo, '7');
   const cells: readonly Cell[] = [{ at: place.at, end: place.at + place.length, harmony: sub }];
   rewrites.add({
     degree: 'seventh',

@@ -6,7 +6,8 @@ import { gridOf } from './grid.ts';
 import { homeNext, isMinorish, isTonic, standingOf } from './home.ts';
 import { type Layout, tailLayouts } from './layouts.ts';
 import type { Device, Rewrite, Site } from './model.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordAs, rowIn } from './spelling.ts';
 import { along, Rewrites } from './write.ts';
 
 const NAME = 'turnaround';
@@ -153,11 +154,19 @@ function state(
   degree: 'triad' | 'seventh' | 'full',
 ): void {
   const to = site.next;
-  const chords = pattern.steps.map((step) => {
-    if (step === null) return site.held;
-    const suffix = degree === 'triad' ? triadOf(step.suffix) : step.suffix;
-    return chordIn(site.key, site.held.root + step.up, suffix);
-  });
+  const full = rowIn(
+    site,
+    pattern.steps.map((step) =>
+      step === null ? site.held : [site.held.root + step.up, step.suffix],
+    ),
+    to,
+  );
+  const chords =
+    degree === 'triad'
+      ? full.map((of, i) =>
+          pattern.steps[i] === null ? of : chordAs(of.root, triadOf(of.quality.suffix)),
+        )
+      : full;
   const last = chords.at(-1);
   if (last === undefined || to === null) return;
   rewrites.add({

@@ -32,10 +32,10 @@ function propose(site: Site): readonly Rewrite[] {
 
 /** The related two of a held dominant: half-diminished where the dominant goes to a minor chord. */
 function twoOf(site: Site, degree: 'triad' | 'seventh'): Chord {
-  const { next, held, key } = site;
+  const { next, held } = site;
   const minor = next !== null && isMinorish(next) && semitonesUp(held.root, next.root) === 5;
   const suffix = degree === 'triad' ? (minor ? 'dim' : 'm') : minor ? 'm7b5' : 'm7';
-  return chordIn(key, held.root + UP.five, suffix);
+  return chordIn(site, held.root + UP.five, suffix);
 }
 
 /** Why the split moves: the fourth of the dominant is the two's seventh and falls to the third. */
@@ -142,11 +142,11 @@ function rockBars(
 
 /** A held two (or a minor vamp) brings in its five: at the end, or in the second half of every bar. */
 function proposeOnTwo(site: Site, rewrites: Rewrites): void {
-  const { held, key, next } = site;
+  const { held, next } = site;
   const root = held.root + UP.four;
   const { words, ...notes } = hasSeventh(held) ? told(root) : toldWithoutSeventh(held.root);
   const suffix = held.quality.family === 'half-diminished' ? '7b9' : '7';
-  const five = chordIn(key, root, suffix);
+  const five = chordIn(site, root, suffix);
   const resolves = next !== null && semitonesUp(root, next.root) === 5;
   if (standingOf(site) === 'minor-home') {
     rockBars(site, rewrites, held, five, notes, words);
