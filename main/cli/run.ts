@@ -33,14 +33,23 @@ export async function run(argv: readonly string[], io: Io): Promise<ExitCode> {
     if (rest.includes('--help')) return await help(name, io);
     return await (await load()).run(rest, io);
   } catch (thrown) {
-    if (thrown instanceof CommandFailure) {
-      io.err(`${thrown.message}\n`);
-      return thrown.exitCode;
-    }
-    const detail = thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown);
-    io.err(`Changewright failed in a way it should not: ${detail}\n`);
-    return 1;
+    return await exitOfThrown(thrown, name, io);
   }
+}
+
+/**
+ * Says what ended a command. A refusal and what the library or the disk could not do are one sentence; a fault of
+ * ours says where it happened as well.
+ */
+export async function exitOfThrown(thrown: unknown, name: string, io: Io): Promise<ExitCode> {
+  if (thrown instanceof CommandFailure) {
+    io.err(`${thrown.message}\n`);
+    return thrown.exitCode;
+  }
+  const { errorOf } = await import('../app/faults.ts');
+  const error = errorOf(thrown, (line) => io.err(`${line}\n`), `changewright ${name}`);
+  io.err(`${error.message}\n`);
+  return 1;
 }
 
 function names(): string {
