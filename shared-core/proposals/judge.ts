@@ -6,6 +6,7 @@ import { inWhole, type Phrase, phrasesOf } from '../devices/phrases.ts';
 import { beatTicks } from '../time/meter.ts';
 import { clashesOf, verdictOf } from './clash.ts';
 import { Departures } from './departures.ts';
+import { idAt } from './id.ts';
 import { keepWritten, type Written, writtenWays } from './keep-written.ts';
 import { melodyFit, melodyForbids } from './melody-fit.ts';
 import type { Proposal, Verdict } from './model.ts';
@@ -143,7 +144,7 @@ function judge(place: Place, rewrite: Rewrite): Proposal | null {
   const printed = place.written === null ? changes : keepWritten(site, place.written, changes);
   const { tension, peak } = tensionAlong(site, printed);
   return {
-    id: proposalId(rewrite, site),
+    id: idAt(rewrite, site.span.id),
     device: rewrite.device,
     degree: rewrite.degree,
     variant: rewrite.variant,
@@ -172,11 +173,6 @@ function carrierFor(rewrite: Rewrite, verdict: Verdict): Carrier {
   return rewrite.carrier === 'soloist' && verdict === 'the band must follow'
     ? 'either'
     : rewrite.carrier;
-}
-
-/** `backdoor.seventh.bar2~b5.1x8`: readable, and made of nothing but the tune's own places. */
-function proposalId(rewrite: Rewrite, site: Site): string {
-  return `${rewrite.device}.${rewrite.degree}.${rewrite.variant}~${site.span.id}`;
 }
 
 /** 1 while so many chords can be read in time. */

@@ -4,6 +4,7 @@ import { freshnessOf } from './freshness.ts';
 import { judgeSite, type Setting } from './judge.ts';
 import type { DeviceUse, Proposal } from './model.ts';
 import { NO_TASTE, type Taste } from './taste.ts';
+import { Twins } from './twins.ts';
 import { rounded, WEIGHTS } from './weights.ts';
 
 /** What the judge is told besides the tune. */
@@ -107,9 +108,10 @@ function judgeSites(analysis: Analysis, options: ProposeOptions): Remembered {
     taste: options.taste ?? NO_TASTE,
     devices: options.devices ?? null,
   };
+  const twins = new Twins();
   const sites = sitesOf(analysis)
     .filter((site) => options.spans?.includes(site.span.id) ?? true)
-    .map((site) => judgeSite(site, setting).sort(better));
+    .map((place) => twins.proposalsAt(place, (site) => judgeSite(site, setting).sort(better)));
   return { taste: setting.taste, sites, all: sites.flat() };
 }
 
