@@ -79,6 +79,13 @@ async function refused<M extends MethodName>(method: M, request: RequestOf<M>) {
   return answer.error;
 }
 
+/** Writes a symbol nobody can read into a kept tune, behind the program's back. */
+function spoilTune(id: string): void {
+  const db = new (loadSqlite())(join(folder.path, 'library.changewright'));
+  db.prepare("UPDATE tunes SET text = replace(text, 'Cm7', 'Xyz') WHERE id = ?").run(id);
+  db.close();
+}
+
 async function arrangement(choruses = 3): Promise<{ tuneId: string; id: string }> {
   const { id: tuneId } = await call('tunes.save', { text: LANTERN });
   const { id } = await call('arrangements.create', { tuneId, name: 'Saturday', choruses });
@@ -505,8 +512,11 @@ describe('set lists', () => {
     expect(set.seconds).toBe(32 + 20 + 32);
     expect(set.entries[1]).toMatchObject({
       startsAt: 52,
-      flow: 'same key, same tempo',
-      remarks: ['same key, tempo and feel as the tune before'],
+      problem: null,
+      facts: {
+        flow: 'same key, same tempo',
+        remarks: ['same key, tempo and feel as the tune before'],
+      },
     });
     const { job } = await call('setlists.export', made);
     const ended = await app.context.jobs.ended(job);
@@ -548,9 +558,47 @@ describe('set lists', () => {
     const entries = [{ arrangementId: id, note: null, pause: 0 }];
     const made = await call('setlists.save', { name: 'One', entries });
     await call('arrangements.bin', { id });
-    expect((await call('setlists.get', made)).entries[0]?.remarks).toContain('lies in the bin');
+    expect((await call('setlists.get', made)).entries[0]?.facts?.remarks).toContain(
+      'lies in the bin',
+    );
     const empty = await call('setlists.save', { name: 'Two', entries: [] });
     expect((await refused('setlists.export', empty)).code).toBe('setlist/empty');
+  });
+
+  it('with a tune that cannot be read are listed, with what to do about it', async () => {
+    const { id } = await arrangement(2);
+    const made = await call('setlists.save', {
+      name: 'Saturday night',
+      entries: [
+        { arrangementId: id, note: null, pause: 10 },
+        { arrangementId: id, note: 'trumpet counts off', pause: 20 },
+      ],
+    });
+    const sound = await call('setlists.get', made);
+    // What an older or a mending hand may have left: a symbol that no program reads.
+    const { tuneId } = sound.entries[0] ?? { tuneId: '' };
+    spoilTune(tuneId);
+    const [row] = (await call('setlists.list', {})).setlists;
+    expect([row?.entries, row?.unreadable, row?.seconds]).toEqual([2, 2, 0]);
+    const set = await call('setlists.get', made);
+    const [entry] = set.entries;
+    expect([entry?.title, entry?.facts]).toEqual(['Lantern Street', null]);
+    expect(entry?.problem).toMatch(/Its tune cannot be read: .*Xyz.*Open its text and mend it/u);
+    expect(set.entries[1]).toMatchObject({ note: 'trumpet counts off', pause: 20 });
+    const error = await refused('setlists.export', made);
+    expect([
+      error.code,
+      error.message.startsWith('Number 1, Lantern Street, cannot be printed.'),
+    ]).toEqual(['setlist/entry', true]);
+    // It can still be ordered and named.
+    await call('setlists.save', {
+      ...made,
+      name: 'Sunday',
+      entries: set.entries
+        .map(({ arrangementId, note, pause }) => ({ arrangementId, note, pause }))
+        .reverse(),
+    });
+    expect((await call('setlists.get', made)).entries[0]?.note).toBe('trumpet counts off');
   });
 });
 

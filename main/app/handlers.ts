@@ -137,10 +137,8 @@ function chartHandlers(context: AppContext): Area<'charts'> & Area<'exports'> {
 function setlistHandlers(context: AppContext): Area<'setlists'> {
   const { setlists } = context.library;
   return {
-    'setlists.list': async ({ binned }) => {
-      const rows = listSetlists(context, binned ?? false);
-      return rows.ok ? success({ setlists: [...rows.value] }) : rows;
-    },
+    'setlists.list': async ({ binned }) =>
+      success({ setlists: [...listSetlists(context, binned ?? false)] }),
     'setlists.get': async ({ id }) => getSetlist(context, id),
     'setlists.save': async ({ id, name, entries }) =>
       saveSetlist(context, id ?? null, name, entries),

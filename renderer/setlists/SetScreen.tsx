@@ -1,21 +1,30 @@
 import { useState } from 'react';
 import type { SetlistRecord } from '../../shared-core/contract/index.ts';
-import { goTo, routeHash } from '../app/route.ts';
+import { goTo } from '../app/route.ts';
 import { useChartOptions } from '../charts/chart-options.ts';
 import { ExportProgressView } from '../charts/ExportProgressView.tsx';
 import { useExport } from '../charts/use-export.ts';
 import { Dialog } from '../common/dialog.tsx';
+import { KeepingError, KeptState } from '../common/KeptState.tsx';
 import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
 import { moveItem, OrderButtons } from '../common/OrderButtons.tsx';
 import { say } from '../common/said.tsx';
 import { useClient } from '../common/shell-context.ts';
 import { useAnswer } from '../common/use-answer.ts';
-import { clock, count, withSigns } from '../common/words.ts';
+import { useKeeping } from '../common/use-keeping.ts';
+import { clock, count } from '../common/words.ts';
+import { SetEntry } from './SetEntry.tsx';
+import {
+  draftOf,
+  type EntryDraft,
+  inputOf,
+  missingIn,
+  rowFor,
+  type SetDraft,
+} from './set-draft.ts';
 import { useDragOrder } from './use-drag-order.ts';
 
-type Entries = readonly { arrangementId: string; note: string | null; pause: number }[];
-
-/** One set: its order, its clock, its books. Every change is kept at once. */
+/** One set: its order, its clock, its books. Every change is kept by itself. */
 export function SetScreen({ id }: { readonly id: string }) {
   const [asked, again] = useAnswer('setlists.get', { id });
   return (
@@ -38,22 +47,22 @@ function OpenSet({
 }) {
   const client = useClient();
   const [books, setBooks] = useState(false);
-  const [name, setName] = useState(set.name);
-  const entries: Entries = set.entries.map(({ arrangementId, note, pause }) => ({
-    arrangementId,
-    note,
-    pause,
-  }));
-  const save = async (next: Entries, called = set.name) => {
-    const answer = await client.call('setlists.save', {
-      id: set.id,
-      name: called,
-      entries: [...next],
-    });
-    if (answer.ok) onChanged();
-    else say(answer.error.message);
-  };
-  const drag = useDragOrder((from, to) => void save(moveItem(entries, from, to)));
+  const keeping = useKeeping<SetDraft>({
+    name: `set ${set.id}`,
+    kept: draftOf(set),
+    isWhole: (draft) => missingIn(draft) === null,
+    keep: async (draft) => {
+      const answer = await client.call('setlists.save', { id: set.id, ...inputOf(draft) });
+      if (!answer.ok) return answer.error;
+      onChanged();
+      return null;
+    },
+  });
+  const { value, change } = keeping;
+  const { entries } = value;
+  const put = (next: readonly EntryDraft[], when: 'soon' | 'now' = 'now') =>
+    change({ ...value, entries: next }, when);
+  const drag = useDragOrder((from, to) => put(moveItem(entries, from, to)));
   const bin = async () => {
     const answer = await client.call('setlists.bin', { id: set.id });
     if (!answer.ok) {
@@ -76,23 +85,20 @@ function OpenSet({
           <label htmlFor="set-called">The set is called</label>
           <input
             id="set-called"
-            value={name}
+            value={value.name}
             maxLength={200}
-            onChange={(event) => setName(event.target.value)}
-            onBlur={() => {
-              const called = name.trim();
-              if (called !== '' && called !== set.name) void save(entries, called);
-            }}
+            onChange={(event) => change({ ...value, name: event.target.value }, 'soon')}
           />
         </div>
         <p className="set-total figures">
           {clock(set.seconds)} <span className="quiet small">{count(entries.length, 'tune')}</span>
         </p>
+        <KeptState keeping={keeping} missing={missingIn(value)} />
         <div className="page-actions">
           <button
             type="button"
             className="button-main"
-            disabled={entries.length === 0}
+            disabled={entries.length === 0 || set.entries.some(({ problem }) => problem !== null)}
             onClick={() => setBooks(true)}
           >
             Make the books
@@ -102,106 +108,44 @@ function OpenSet({
           </button>
         </div>
       </div>
-      {set.entries.length === 0 && (
+      <KeepingError keeping={keeping} />
+      {entries.length === 0 && (
         <Nothing>
-          <p>Nothing in this set yet. Put the first arrangement in.</p>
+          <p>Nothing in this set yet. Choose below what the band opens with.</p>
         </Nothing>
       )}
       <ol className="set-entries">
-        {set.entries.map((entry, index) => (
-          <li
+        {entries.map((entry, index) => (
+          <SetEntry
             // biome-ignore lint/suspicious/noArrayIndexKey: a tune may stand in a set twice
             key={`${entry.arrangementId} ${index}`}
-            className="set-entry"
-            {...drag.rowProps(index)}
+            entry={entry}
+            row={rowFor(set, entry, index)}
+            rowProps={drag.rowProps(index)}
+            onChange={(to) =>
+              put(
+                entries.map((one, at) => (at === index ? to : one)),
+                'soon',
+              )
+            }
           >
-            <span className="set-time figures">{clock(entry.startsAt)}</span>
-            <div className="set-words">
-              <a href={routeHash({ screen: 'ladder', arrangement: entry.arrangementId })}>
-                <b>{entry.title}</b> <span className="quiet">{entry.arrangementName}</span>
-              </a>
-              <p className="quiet small figures">
-                {withSigns(entry.key)}, {entry.meter}, {entry.tempo}
-                {entry.feel && `, ${entry.feel}`}, {count(entry.choruses, 'chorus', 'choruses')},{' '}
-                {clock(entry.seconds)}
-                {entry.flow && `; ${withSigns(entry.flow)}`}
-              </p>
-              {entry.remarks.map((remark) => (
-                <p key={remark} className="set-remark small">
-                  {remark}
-                </p>
-              ))}
-              <EntryFields
-                title={entry.title}
-                note={entry.note}
-                pause={entry.pause}
-                onChange={(to) =>
-                  void save(entries.map((one, at) => (at === index ? { ...one, ...to } : one)))
-                }
+            {(title) => (
+              <OrderButtons
+                what={title}
+                index={index}
+                count={entries.length}
+                onMove={(to) => put(moveItem(entries, index, to))}
+                onRemove={() => put(entries.filter((_, at) => at !== index))}
               />
-            </div>
-            <OrderButtons
-              what={entry.title}
-              index={index}
-              count={entries.length}
-              onMove={(to) => void save(moveItem(entries, index, to))}
-              onRemove={() => void save(entries.filter((_, at) => at !== index))}
-            />
-          </li>
+            )}
+          </SetEntry>
         ))}
       </ol>
       <AddEntry
-        onAdd={(arrangementId) => void save([...entries, { arrangementId, note: null, pause: 20 }])}
+        onAdd={(arrangementId) => put([...entries, { arrangementId, note: '', pause: '20' }])}
       />
       {books && <BooksDialog set={set} onClose={() => setBooks(false)} />}
     </>
-  );
-}
-
-function EntryFields({
-  title,
-  note,
-  pause,
-  onChange,
-}: {
-  readonly title: string;
-  readonly note: string | null;
-  readonly pause: number;
-  readonly onChange: (to: { note?: string | null; pause?: number }) => void;
-}) {
-  const [words, setWords] = useState(note ?? '');
-  const [seconds, setSeconds] = useState(String(pause));
-  return (
-    <div className="set-fields">
-      <input
-        aria-label={`Note on ${title}`}
-        placeholder="Note for the set sheet"
-        value={words}
-        maxLength={500}
-        onChange={(event) => setWords(event.target.value)}
-        onBlur={() => {
-          const next = words.trim() === '' ? null : words.trim();
-          if (next !== note) onChange({ note: next });
-        }}
-      />
-      <label className="small">
-        then
-        <input
-          aria-label={`Seconds after ${title}`}
-          className="figures set-pause"
-          inputMode="numeric"
-          value={seconds}
-          onChange={(event) => setSeconds(event.target.value)}
-          onBlur={() => {
-            const next = Number(seconds);
-            const fine = Number.isInteger(next) && next >= 0 && next <= 3600;
-            if (!fine) setSeconds(String(pause));
-            else if (next !== pause) onChange({ pause: next });
-          }}
-        />
-        seconds
-      </label>
-    </div>
   );
 }
 

@@ -93,6 +93,11 @@ export function SetsScreen() {
                     <span className="quiet small figures">
                       {count(set.entries, 'tune')}, last touched {day(set.changedAt)}
                     </span>
+                    {set.unreadable > 0 && (
+                      <span className="set-remark small">
+                        {count(set.unreadable, 'tune')} in it cannot be read; open it to see why
+                      </span>
+                    )}
                   </a>
                 )}
               </li>

@@ -160,8 +160,10 @@ export interface SetlistRow {
   readonly id: string;
   readonly name: string;
   readonly entries: number;
-  /** Playing time in whole seconds, pauses included. */
+  /** Playing time in whole seconds, pauses included; of the entries that can be read. */
   readonly seconds: number;
+  /** Entries that cannot be read; opening the set says what to do about each. */
+  readonly unreadable: number;
   readonly createdAt: Moment;
   readonly changedAt: Moment;
   readonly binnedAt: Moment | null;
@@ -181,6 +183,16 @@ export interface SetlistEntryRow extends SetlistEntryInput {
   readonly tuneId: string;
   readonly title: string;
   readonly arrangementName: string;
+  /** Null where the entry cannot be read: then `problem` says why. */
+  readonly facts: SetlistFacts | null;
+  /** What is wrong with the entry and what to do; null for nothing. */
+  readonly problem: string | null;
+  /** Time from the start of the set to this entry's downbeat. */
+  readonly startsAt: number;
+}
+
+/** How an entry of a set list goes. */
+export interface SetlistFacts {
   readonly key: string;
   readonly meter: string;
   readonly tempo: number;
@@ -188,8 +200,6 @@ export interface SetlistEntryRow extends SetlistEntryInput {
   readonly choruses: number;
   /** Playing time without the pause after it. */
   readonly seconds: number;
-  /** Time from the start of the set to this entry's downbeat. */
-  readonly startsAt: number;
   /** How it follows the entry before: `same key`, `up a fourth, 20 bpm slower`; null for the first. */
   readonly flow: string | null;
   /** A remark the leader may want to know: two neighbours alike, an entry in the bin. */

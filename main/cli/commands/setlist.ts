@@ -43,7 +43,7 @@ function exportSet(typed: Typed, [id, ...more]: readonly string[], io: Io): Prom
 
 function list(typed: Typed, io: Io): Promise<ExitCode> {
   return withApp<ExitCode>(typed, io, async ({ context }) => {
-    const rows = need(listSetlists(context, false));
+    const rows = listSetlists(context, false);
     if (typed.flags.has('json')) {
       printJson(io, {
         setlists: rows.map(({ id, name, entries, seconds }) => ({ id, name, entries, seconds })),
