@@ -33,6 +33,9 @@ const file = (name: string, words: string) => ({
   buffer: Buffer.from(words),
 });
 
+/** Waits until an editor that keeps by itself has kept everything. */
+const kept = (page: TestWindow['page']) => page.getByText('Kept', { exact: true }).waitFor();
+
 describe('the library', () => {
   it('takes in many files and tells what came of each', async () => {
     const { page } = window;
@@ -95,14 +98,86 @@ describe('the band', () => {
     await last.getByLabel(/^Instrument of/u).selectOption({ label: 'Trombone' });
     expect(await last.getByLabel('Name of the chair').inputValue()).toBe('Trombone');
     await page.getByRole('button', { name: 'Move Trombone up' }).click();
-    await page.getByRole('button', { name: 'Keep the band' }).click();
-    await page.getByText('The band is kept.').waitFor();
+    await kept(page);
     await page.reload();
     await page.getByLabel('Name of the chair').first().waitFor();
     const names = await page
       .getByLabel('Name of the chair')
       .evaluateAll((nodes) => nodes.map((node) => (node as HTMLInputElement).value));
     expect(names.indexOf('Trombone')).toBe(names.length - 2);
+  });
+});
+
+describe('how a chair is strung and voiced', () => {
+  const guitar = () =>
+    window.page.locator('.chair', { has: window.page.locator('.chair-setup') }).first();
+
+  it('is chosen, written, refused with what to do, and kept', async () => {
+    const { page } = window;
+    await guitar().locator('summary').click();
+    await guitar().getByLabel('Tuning').selectOption({ label: 'DADGAD (D A D G A D)' });
+    await guitar().getByLabel('Capo').selectOption('2');
+    await guitar().getByLabel('Left-handed').check();
+    await guitar().getByLabel('Voicings').selectOption({ label: 'drop 2' });
+    await guitar()
+      .getByLabel('The top note')
+      .selectOption({ label: 'under the melody, in the head' });
+    await kept(page);
+    expect(await guitar().locator('summary').textContent()).toBe(
+      'DADGAD, capo 2, left-handed, drop 2, under the melody',
+    );
+    await guitar().getByLabel('Tuning').selectOption({ label: 'another: write it' });
+    const strings = guitar().getByLabel('Open strings, lowest first');
+    await strings.fill('B E A D G H E');
+    await page.getByText('String 6: “H” is no note.').waitFor();
+    await page.getByText(/needs a tuning that can be played/u).waitFor();
+    await strings.fill('B E A D G B E');
+    await kept(page);
+    await page.reload();
+    await guitar().locator('summary').click();
+    expect(await guitar().getByLabel('Tuning').locator('option:checked').textContent()).toBe(
+      'seven strings, low B (B E A D G B E)',
+    );
+    expect(await guitar().getByLabel('Capo').inputValue()).toBe('2');
+  });
+
+  it('leaves what was typed and cannot be kept where it was, over leaving and closing', async () => {
+    const { page } = window;
+    const name = page.getByLabel('Name of the chair').first();
+    const before = await name.inputValue();
+    await name.fill('');
+    await page.getByText('Every chair needs a name.').waitFor();
+    await page.getByRole('link', { name: 'Taste' }).click();
+    await page.getByRole('link', { name: 'Band' }).click();
+    expect(await name.inputValue()).toBe('');
+    await page.reload();
+    expect(await name.inputValue()).toBe('');
+    await name.fill('Archtop');
+    await page.getByRole('link', { name: 'Taste' }).click();
+    await page.getByRole('link', { name: 'Band' }).click();
+    await kept(page);
+    expect(await name.inputValue()).toBe('Archtop');
+    await name.fill(before);
+    await kept(page);
+  });
+
+  it('is undone and done again step by step', async () => {
+    const { page } = window;
+    const chairs = page.locator('.chair');
+    const count = await chairs.count();
+    await page
+      .getByRole('button', { name: /^Take .* out$/u })
+      .last()
+      .click();
+    await kept(page);
+    expect(await chairs.count()).toBe(count - 1);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await kept(page);
+    expect(await chairs.count()).toBe(count);
+    await page.getByRole('button', { name: 'Redo' }).click();
+    expect(await chairs.count()).toBe(count - 1);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await kept(page);
   });
 });
 
