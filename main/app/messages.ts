@@ -9,7 +9,7 @@ export function libraryMessage(error: LibraryError): string {
     case 'library/not-found':
       return `There is nothing with the id ${data.id} in this library; look it up in the list again.`;
     case 'library/busy':
-      return 'Another program is holding the library; nothing was changed. Try again in a moment.';
+      return 'Another program is holding the library just now; nothing in it was changed.';
     case 'library/newer':
       return `${capital(file)} was made by a newer Changewright (library version ${data.version}, this program knows ${data.known}); install the newer program to open it.`;
     case 'library/foreign':

@@ -32,6 +32,8 @@ class Double {
   exitCode: number | null = null;
   errorBox: string[] = [];
   messages: string[] = [];
+  /** Button a question is answered with. */
+  answer = 0;
   ready: () => void = () => undefined;
   readonly #whenReady = new Promise<void>((resolve) => {
     this.ready = resolve;
@@ -76,6 +78,10 @@ class Double {
       },
       dialog: {
         showErrorBox: (_title: string, words: string) => void this.errorBox.push(words),
+        showMessageBoxSync: (_window: unknown, { message }: { message: string }) => {
+          this.messages.push(message);
+          return this.answer;
+        },
         showMessageBox: async (_window: unknown, { message }: { message: string }) =>
           void this.messages.push(message),
         showOpenDialog: vi.fn(),
@@ -269,6 +275,19 @@ it('a page that dies is shown again, but not for ever', async () => {
   window.webContents.emit('render-process-gone', {}, { reason: 'crashed' });
   expect([window.reload.mock.calls.length, double.exitCode]).toEqual([3, 1]);
   expect(double.errorBox.join('')).toContain('nothing in the library is lost');
+});
+
+it('a window with a decision that is not kept asks before it closes', async () => {
+  const window = await run();
+  const leave = vi.fn();
+  window.webContents.emit('will-prevent-unload', { preventDefault: leave });
+  expect([double.messages.at(-1), leave.mock.calls.length]).toEqual([
+    'Something you decided is not kept yet.',
+    0,
+  ]);
+  double.answer = 1;
+  window.webContents.emit('will-prevent-unload', { preventDefault: leave });
+  expect(leave).toHaveBeenCalledOnce();
 });
 
 it('a library that another window holds is one sentence and an end', async () => {

@@ -112,10 +112,27 @@ async function showWindow(running: Running, libraryFile: string): Promise<void> 
     running.window = null;
   });
   showAgainWhenGone(window);
+  askBeforeClosing(window);
   app.on('second-instance', (_event, _argv, _folder, told) => {
     if (running.window) comeToFront(running.window, libraryFile, told as SecondStart | undefined);
   });
   await window.loadURL(HOME);
+}
+
+/** A page that asks to stay open (a decision is not kept yet) would hold the window without a word: ask. */
+function askBeforeClosing(window: BrowserWindow): void {
+  window.webContents.on('will-prevent-unload', (event) => {
+    const answer = dialog.showMessageBoxSync(window, {
+      type: 'question',
+      message: 'Something you decided is not kept yet.',
+      detail:
+        'Another program is holding the library. Stay, and it is kept as soon as that lets go.',
+      buttons: ['Stay', 'Close all the same'],
+      defaultId: 0,
+      cancelId: 0,
+    });
+    if (answer === 1) event.preventDefault();
+  });
 }
 
 /** The page holds nothing that is not in the library: it can be shown again from there. */

@@ -4,6 +4,7 @@ import { AboutScreen } from '../about/AboutScreen.tsx';
 import { BandScreen } from '../band/BandScreen.tsx';
 import { ChartsScreen } from '../charts/ChartsScreen.tsx';
 import { LadderScreen } from '../chorus-ladder/LadderScreen.tsx';
+import { useLadder } from '../chorus-ladder/ladder-store.ts';
 import { Said } from '../common/said.tsx';
 import { ClientContext } from '../common/shell-context.ts';
 import { LibraryScreen } from '../library/LibraryScreen.tsx';
@@ -22,6 +23,7 @@ export function App({ client }: { readonly client: ContractClient }) {
   const route = useRoute();
   useTheme();
   useArrival(route);
+  useAskBeforeClosing();
   return (
     <ClientContext value={client}>
       <div className="shell">
@@ -140,6 +142,17 @@ function useArrival(route: Route): void {
     document.title = `${TITLES[screen]}, Changewright`;
     if (document.activeElement === document.body) document.getElementById('main')?.focus();
   }, [screen, place]);
+}
+
+/** Closing the window asks first while a decision is not kept. What is typed needs no asking: it is put by. */
+function useAskBeforeClosing(): void {
+  const heldUp = useLadder((store) => store.heldUp !== null);
+  useEffect(() => {
+    if (!heldUp) return;
+    const ask = (event: BeforeUnloadEvent) => event.preventDefault();
+    addEventListener('beforeunload', ask);
+    return () => removeEventListener('beforeunload', ask);
+  }, [heldUp]);
 }
 
 function useTheme(): void {

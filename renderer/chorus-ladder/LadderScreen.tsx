@@ -21,6 +21,7 @@ import { TransportBar } from '../transport/TransportBar.tsx';
 import { useTransport } from '../transport/transport-store.ts';
 import { ChordViewProvider } from './ChordViewProvider.tsx';
 import { focusLadder } from './focus-ladder.ts';
+import { HeldUpNotice } from './HeldUpNotice.tsx';
 import { KeysDialog } from './KeysDialog.tsx';
 import { Ladder } from './Ladder.tsx';
 import { LadderHead } from './LadderHead.tsx';
@@ -72,6 +73,7 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
   const [view, setView] = useState<BenchView>('proposals');
   const [open, setOpen] = useState<Open>(null);
   const error = useLadder((store) => store.error);
+  const heldUp = useLadder((store) => store.heldUp !== null);
   const band = useBand((store) => store.band);
   // The decided cell is drawn first, the bench's list right after it.
   const onBench = useDeferredValue(arrangement);
@@ -87,13 +89,10 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
     // biome-ignore lint/a11y/noStaticElementInteractions: keys that work wherever the person stands on this screen
     <div className="ladder-screen" onKeyDown={useScreenKeys(setOpen)}>
       <LadderHead arrangement={arrangement} onOpen={setOpen}>
-        {!error && <Stranded arrangement={arrangement} />}
-        {error && (
-          <ErrorNotice
-            error={error}
-            onAgain={error.retry ? () => location.reload() : undefined}
-            onDismiss={() => useLadder.setState({ error: null })}
-          />
+        {heldUp && <HeldUpNotice />}
+        {!heldUp && !error && <Stranded arrangement={arrangement} />}
+        {!heldUp && error && (
+          <ErrorNotice error={error} onDismiss={() => useLadder.setState({ error: null })} />
         )}
       </LadderHead>
       <Ladder arrangement={arrangement} onKey={onKey} />

@@ -47,6 +47,13 @@ export interface Filter {
   readonly laidAside: boolean;
 }
 
+/** A decision the shell could not keep yet: a busy library, a program that does not answer. */
+interface HeldUp {
+  readonly error: ContractError;
+  again(): void;
+  letGo(): void;
+}
+
 interface LadderStore {
   readonly loading: string | null;
   readonly error: ContractError | null;
@@ -55,8 +62,10 @@ interface LadderStore {
   /** Proposal chosen on the bench; null is the first of the list. */
   readonly chosen: string | null;
   readonly filter: Filter;
-  /** Decisions on their way to the shell, oldest first. */
+  /** Decisions on their way to the shell, oldest first. They stay on the ladder until the shell has answered. */
   readonly pending: readonly Command[];
+  /** Set while the oldest of them is held up: tries it again, or lets it and those after it go. */
+  readonly heldUp: HeldUp | null;
   load(client: ContractClient, id: string): Promise<void>;
   decide(client: ContractClient, command: Command): Promise<boolean>;
   undo(client: ContractClient): Promise<boolean>;
@@ -68,6 +77,9 @@ interface LadderStore {
 
 /** One after another: a decision made while another is on its way waits for the revision it makes. */
 let line: Promise<unknown> = Promise.resolve();
+
+/** How long after being held up a decision is tried again by itself, ms. */
+const AGAIN = 3000;
 
 /** The revision each arrangement has come to, as the shell last answered. */
 const revisions = new Map<string, number>();
@@ -92,7 +104,7 @@ export const useLadder = create<LadderStore>()((set, get) => {
     ask: Ask,
     command: Command | null,
   ): Promise<boolean> {
-    const answer = await ask({ id, revision: revisions.get(id) ?? 0 });
+    const answer = await askUntilAnswered(() => ask({ id, revision: revisions.get(id) ?? 0 }));
     if (answer.ok) revisions.set(id, answer.value.revision);
     const now = get().arrangement;
     // The person went elsewhere meanwhile; the decision is kept all the same.
@@ -107,10 +119,40 @@ export const useLadder = create<LadderStore>()((set, get) => {
     if (answer.error.code === 'library/stale') {
       await get().load(client, id);
       say('This arrangement was changed in another window. It is shown as it stands now.');
-    } else {
+    } else if (answer.error.retry !== true) {
       set({ error: answer.error });
     }
     return false;
+  }
+
+  /**
+   * Asks until there is an answer that is not merely "try again": the decision stays where it is meanwhile,
+   * and what was decided after it waits. The person may try at once, or let it go: then the refusal counts.
+   */
+  async function askUntilAnswered(
+    ask: () => Promise<Answer<ArrangementUpdate>>,
+  ): Promise<Answer<ArrangementUpdate>> {
+    for (;;) {
+      const answer = await ask();
+      if (answer.ok || answer.error.retry !== true) {
+        set({ heldUp: null });
+        return answer;
+      }
+      const goOn = await new Promise<boolean>((resolve) => {
+        const timer = setTimeout(() => resolve(true), AGAIN);
+        const end = (again: boolean) => {
+          clearTimeout(timer);
+          resolve(again);
+        };
+        set({
+          heldUp: { error: answer.error, again: () => end(true), letGo: () => end(false) },
+        });
+      });
+      if (!goOn) {
+        set({ heldUp: null });
+        return answer;
+      }
+    }
   }
 
   function queue(client: ContractClient, ask: Ask, command: Command | null): Promise<boolean> {
@@ -130,6 +172,7 @@ export const useLadder = create<LadderStore>()((set, get) => {
     chosen: null,
     filter: { device: null, carrier: null, laidAside: false },
     pending: [],
+    heldUp: null,
     async load(client, id) {
       const same = get().arrangement?.id === id;
       set({ loading: id, error: null, ...(same ? {} : { arrangement: null }) });
