@@ -1,4 +1,4 @@
-import { beatTicks, type Ticks } from '../time/meter.ts';
+import { beatsPerBar, beatTicks, type Ticks } from '../time/meter.ts';
 import { barAt, gridOf, isStrong, placeName, weightAt } from './grid.ts';
 import type { Site } from './model.ts';
 
@@ -32,7 +32,10 @@ function slot(site: Site, at: Ticks, end: Ticks, size: Slot['size'], id?: string
   };
 }
 
-/** The place nearest the middle where a second chord can fall: a dividing point, else a beat. */
+/**
+ * The place nearest the middle where a second chord can fall: a dividing point, else a beat where the bar
+ * divides evenly. In five nothing changes inside a group: a two-five takes the bar, three and two.
+ */
 function middleOf(site: Site, at: Ticks, end: Ticks): Ticks | null {
   const { lines, halves } = gridOf(site);
   const inside = (place: Ticks): boolean => place > at && place < end;
@@ -40,8 +43,9 @@ function middleOf(site: Site, at: Ticks, end: Ticks): Ticks | null {
   if (line.length > 0) return line[Math.floor((line.length - 1) / 2)] ?? null;
   const half = halves.filter(inside);
   if (half.length > 0) return half[0] ?? null;
-  const beat = beatTicks(barAt(site, at)?.meter ?? site.meter);
-  return end - at === 2 * beat ? at + beat : null;
+  const meter = barAt(site, at)?.meter ?? site.meter;
+  const beat = beatTicks(meter);
+  return end - at === 2 * beat && beatsPerBar(meter) % 2 === 0 ? at + beat : null;
 }
 
 /** Bar `number` of the span, from 1. */

@@ -3,13 +3,13 @@ import type { Chord } from '../chord/model.ts';
 import { sameChord } from '../chord/same.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, degreeOf, recognition } from './circle.ts';
-import { gridOf } from './grid.ts';
+import { gridOf, isStrong } from './grid.ts';
 import { isMinorish, standingOf } from './home.ts';
 import { spread } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { halvedBars, leadTails, pairSlots, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
-import { along, inSlot, Rewrites, sharing } from './write.ts';
+import { along, type Cell, inSlot, Rewrites, sharing } from './write.ts';
 
 const NAME = 'two-five-split';
 
@@ -95,10 +95,16 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
       degree: 'full',
       variant: `ii-V-inside@${slot.id}`,
       carrier: 'either',
-      cells: sharing(slot, two, held),
+      cells: insideCells(site, slot, two, held),
       reason: `A two-five laid over the held ${symbol(held)}: ${words}.`,
     });
   }
+}
+
+/** The two, and the five back on a strong place: where the two chords share the slot, or at its end. Before the next chord the five must sound. */
+function insideCells(site: Site, slot: Slot, two: Chord, five: Chord): readonly Cell[] {
+  const shared = slot.middle !== null && isStrong(site, slot.middle);
+  return shared || slot.into === 'next' ? sharing(slot, two, five) : inSlot(slot, two);
 }
 
 /** The plain triad of the two first: its fifth lies a step above the root of the five and falls into it. */
