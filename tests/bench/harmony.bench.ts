@@ -1,42 +1,16 @@
+import { execFileSync } from 'node:child_process';
+import { join } from 'node:path';
+import process from 'node:process';
 import { DEVICE_NAMES } from '../../shared-core/analysis/model.ts';
 import { planArc } from '../../shared-core/proposals/arc.ts';
 import type { Proposal } from '../../shared-core/proposals/model.ts';
 import { propose } from '../../shared-core/proposals/propose.ts';
 import { understand } from '../../shared-core/proposals/understand.ts';
 import type { Tune } from '../../shared-core/tune/model.ts';
-import { readTune } from '../../shared-core/tune/read.ts';
+import { judgeAfresh, tuneOf } from './judging.ts';
 import type { Bench } from './measure.ts';
 
 const BAR = 3840;
-const SECTION = [
-  '| Bbmaj7 | % | % | % | Ebmaj7 | Ab7 | Dm7 | G7 |',
-  '| Cm7 | % | F7 | % | Bbmaj7 | Gm7 | Cm7 | F7 |',
-  '| Ebm7 | Ab7 | Dbmaj7 | % | Dm7b5 | G7 | Cm7 | F7 |',
-  '| Bbmaj7 | % | % | % | Ebmaj7 | Ab7 | Dm7 G7 | Cm7 F7 |',
-];
-
-/** A tune of so many bars, made of eight-bar lines with held stretches. */
-function tuneOf(bars: number): Tune {
-  const lines = Array.from(
-    { length: bars / 8 },
-    (_, index) =>
-      `[${String.fromCharCode(65 + (index % 26))}${Math.floor(index / 26) || ''}]\n${SECTION[index % 4]}`,
-  );
-  const { tune } = readTune(
-    `title: Bench\nkey: Bb major\nmeter: 4/4\ntempo: 148\n${lines.join('\n')}\n`,
-  );
-  if (!tune) throw new Error('The bench tune was not read');
-  return tune;
-}
-
-/** Understands a tune afresh and judges every proposal for so many choruses: nothing remembered from before. */
-function judgeAfresh(tune: Tune, choruses: number): void {
-  const analysis = understand(tune);
-  if (!analysis.ok) throw new Error(analysis.error.code);
-  for (let chorus = 0; chorus < choruses; chorus += 1)
-    propose(analysis.value, { tempo: 148, chorus });
-}
-
 /** Five hundred candidates over sixteen spans: figures from a fixed sequence, so that every run is alike. */
 function arcCandidates(): Proposal[] {
   let seed = 1;
@@ -74,6 +48,16 @@ function planOnce(candidates: readonly Proposal[]): void {
   if (!plan.ok) throw new Error(plan.error.code);
 }
 
+const COLD_RUNS = 15;
+
+/** Times of the first judging in so many new processes, one after another. */
+function firstJudgings(): number[] {
+  const once = join(import.meta.dirname, 'judge-once.ts');
+  return Array.from({ length: COLD_RUNS }, () =>
+    Number(execFileSync(process.execPath, [once], { encoding: 'utf8' })),
+  );
+}
+
 const lazy = <T>(make: () => T): (() => T) => {
   let made: T | undefined;
   return () => {
@@ -86,9 +70,14 @@ const thirtyTwo = lazy(() => tuneOf(32));
 
 const benches: readonly Bench[] = [
   {
-    name: 'understand a 32-bar tune and judge every proposal for 5 choruses',
+    name: 'understand a 32-bar tune and judge all proposals for 5 choruses, warm',
     budget: 10,
     run: () => judgeAfresh(thirtyTwo(), 5),
+  },
+  {
+    name: 'understand a 32-bar tune and judge all proposals for 5 choruses, cold',
+    budget: 40,
+    times: async () => firstJudgings(),
   },
   { name: 'understand a 32-bar tune', budget: 2, run: () => analysed(thirtyTwo()) },
   {
