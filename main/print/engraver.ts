@@ -4,9 +4,25 @@ import createVerovioModule from 'verovio/wasm';
 /** One loaded engraver. Memory grows with each toolkit, so a thread keeps one for all its charts. */
 let toolkit: Promise<VerovioToolkit> | null = null;
 
+/** What the engraver said of its own accord: notes for programmers, never shown to a player. */
+const remarks: string[] = [];
+/** So many of the latest are kept. */
+const KEPT = 50;
+
 function loadToolkit(): Promise<VerovioToolkit> {
-  toolkit ??= createVerovioModule().then((module) => new VerovioToolkit(module));
+  const note = (line: string): void => {
+    if (line.trim() !== '') remarks.push(line);
+    if (remarks.length > KEPT) remarks.shift();
+  };
+  toolkit ??= createVerovioModule({ print: note, printErr: note }).then(
+    (module) => new VerovioToolkit(module),
+  );
   return toolkit;
+}
+
+/** The engraver's latest remarks in this thread; none as long as it is given what it wants. */
+export function engraverRemarks(): readonly string[] {
+  return remarks;
 }
 
 /**

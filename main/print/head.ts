@@ -35,7 +35,7 @@ export function setHead(part: Part, sheet: Sheet): SetHead {
     ...fitted('italic', words, head.arrangement, right, 26 * size, side, 'right'),
     ...fitted('italic', words, version, right, 39 * size, side, 'right'),
   ];
-  const second = (titleLines.lines.length > 1 ? 66 : 56) * size;
+  const second = (titleLines.lines.length > 1 ? 64 : 53) * size;
   const feel = wordsAt(
     'semibold',
     WORDS.road * size,
@@ -62,10 +62,10 @@ export function setHead(part: Part, sheet: Sheet): SetHead {
   const road = roadLines(head.road, WORDS.road * size, right - left);
   road.forEach((line, index) => {
     items.push(
-      ...wordsAt('regular', WORDS.road * size, line, left, second + (16 + index * 14) * size),
+      ...wordsAt('regular', WORDS.road * size, line, left, second + (15 + index * 13.5) * size),
     );
   });
-  const bottom = second + (16 + (road.length - 1) * 14 + 7) * size;
+  const bottom = second + (15 + (road.length - 1) * 13.5 + 6) * size;
   items.push(stroke(`M${left} ${bottom}L${right} ${bottom}`, 0.7 * size));
   return { items, height: bottom + 4 * size };
 }
@@ -159,7 +159,7 @@ export function setRunningHead(part: Part, sheet: Sheet): SetHead {
         0.7 * size,
       ),
     ],
-    height: baseline + 9 * size,
+    height: baseline + 7 * size,
   };
 }
 

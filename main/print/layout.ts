@@ -5,33 +5,54 @@ import { type PrintedMeasure, printedMeasures } from '../../shared-core/parts/pr
 import { signatureOf } from '../../shared-core/pitch/key.ts';
 import { setChord } from './chord-symbol.ts';
 import { engrave } from './engraver.ts';
+import { setText } from './fonts.ts';
 import { DIAGRAM } from './fret-diagram.ts';
 import { setFoot, setHead, setRunningHead } from './head.ts';
 import { lineStarts } from './lines.ts';
-import { LOOKS, scaledLook } from './looks.ts';
-import { MM, type PrintOptions, type Sheet, sheetOf } from './options.ts';
-import { paginate } from './paginate.ts';
+import { LOOKS, scaledLook, WORDS } from './looks.ts';
+import { MM, type PrintOptions, type Sheet, sheetOf, tightened } from './options.ts';
+import { leastHeight, paginate } from './paginate.ts';
 import { moveItem } from './place.ts';
 import { readEngraving } from './read-svg.ts';
 import { setRestLines } from './rest-line.ts';
 import { restated } from './restate.ts';
 import type { Item, Page, Scene } from './scene.ts';
 import { type SetSystem, setSystem } from './system.ts';
+import { headingOf } from './wording.ts';
 
-/** Lays a part out: engraves it, sets its words and puts its lines on pages. */
+/** How far a chart may miss a page, as a share of its height, for a smaller staff to be tried. */
+const NEAR_MISS = 1.1;
+
+/**
+ * Lays a part out: engraves it, sets its words and puts its lines on pages; with a smaller staff where that
+ * saves a page.
+ */
 export async function layOut(whole: Part, options: PrintOptions): Promise<Scene> {
   const sheet = sheetOf(options);
+  const usual = await setOn(sheet, whole);
+  if (usual.pages.length === 1 || usual.overfull > NEAR_MISS) return usual;
+  const tight = await setOn(tightened(sheet), whole);
+  return tight.pages.length < usual.pages.length ? tight : usual;
+}
+
+/** A chart on a sheet; `overfull`: its least height against what one page less would hold. */
+async function setOn(sheet: Sheet, whole: Part): Promise<Scene & { readonly overfull: number }> {
   const part = engravedPart(whole);
   const bars = printedMeasures(part);
-  const widths = bars.map(({ measure }) => leastWidth(measure, sheet, leastRoom(part, sheet)));
+  const widths = bars.map((bar) =>
+    Math.max(
+      leastWidth(bar.measure, sheet, leastRoom(part, sheet)),
+      bar.place === 'strip' ? headingWidth(part, bar, sheet) / bar.of : 0,
+    ),
+  );
   const starts = lineStarts(bars, widths, roomOf(part, sheet));
   const shown = restated(part, starts);
   const printed = printedMeasures(shown);
   const musicXml = partToMusicXml(shown, {
     mode: 'engraving',
     chordText: roomText(sheet, leastRoom(part, sheet)),
-    lineStarts: new Set([...starts].filter((ordinal) => ordinal > 0)),
-    padding: paddingOf(starts, widths, roomOf(part, sheet)),
+    lineStarts: starts,
+    padding: paddingOf(printed, starts, widths, roomOf(part, sheet)),
   });
   const width = ((sheet.right - sheet.left) / MM) * 10;
   const svgs = bars.length > 0 ? await engrave(musicXml, width / sheet.staffScale) : [];
@@ -41,7 +62,8 @@ export async function layOut(whole: Part, options: PrintOptions): Promise<Scene>
     .flatMap((page) => page.systems)
     .map((system) => setSystem({ part: shown, printed, sheet }, system));
   const lines = withRestLines(whole, sheet, systems, printed);
-  return { title: part.head.title, pages: pagesOf(shown, sheet, lines), glyphs };
+  const { pages, overfull } = pagesOf(shown, sheet, clearOfClefs(lines));
+  return { title: part.head.title, pages, glyphs, overfull };
 }
 
 /** The part without the bars that are only counted; its blocks keep their places. */
@@ -112,6 +134,13 @@ function leastWidth(measure: PartMeasure, sheet: Sheet, least: number): number {
   return Math.max(strong, light, notes) + 12 * sheet.size;
 }
 
+/** Width of the words over a strip, with some air. */
+function headingWidth(part: Part, bar: PrintedMeasure, sheet: Sheet): number {
+  return (
+    setText('bold', WORDS.heading * sheet.size, headingOf(part, bar) ?? '').width + 6 * sheet.size
+  );
+}
+
 /** Width of a line after clef, key and meter. */
 function roomOf(part: Part, sheet: Sheet): number {
   const signature = part.reading.clef.sign === 'percussion' ? 0 : Math.abs(signatureOf(part.key));
@@ -138,39 +167,56 @@ function roomText(sheet: Sheet, least: number): (harmony: Harmony) => string {
 }
 
 /**
- * Empty bars after lines of one or two bars, so that they are not drawn out over the whole width; none
- * where their symbols need it.
+ * Empty bars after lines of one or two bars, so that they are not drawn out over the whole width, none
+ * where their symbols need it; and one between strips that share a line.
  */
 function paddingOf(
+  printed: readonly PrintedMeasure[],
   starts: ReadonlySet<number>,
   widths: readonly number[],
   room: number,
-): ReadonlyMap<number, number> {
-  const padding = new Map<number, number>();
+): ReadonlyMap<number, number | 'gap'> {
+  const padding = new Map<number, number | 'gap'>();
   const ordered = [...starts].sort((a, b) => a - b);
   ordered.forEach((start, index) => {
     const end = ordered[index + 1] ?? widths.length;
     const needed = widths.slice(start, end).reduce((sum, width) => sum + width, 0);
     const count = 3 - (end - start);
     if (count > 0 && needed < (room * (end - start)) / 3) padding.set(end - 1, count);
+    for (let at = start + 1; at < end; at++)
+      if (printed[at]?.place === 'strip' && printed[at]?.position === 0) padding.set(at - 1, 'gap');
   });
   return padding;
 }
 
+/** Lines with room for the clef's tail where a letter or a heading stands below it. */
+function clearOfClefs(systems: readonly SetSystem[]): readonly SetSystem[] {
+  return systems.map((system, at) => {
+    const room = systems[at + 1]?.corner ? system.tail : 0;
+    return { ...system, height: system.height + room };
+  });
+}
+
 /** Puts heads, lines and feet on pages. */
-function pagesOf(part: Part, sheet: Sheet, systems: readonly SetSystem[]): readonly Page[] {
+function pagesOf(
+  part: Part,
+  sheet: Sheet,
+  systems: readonly SetSystem[],
+): { readonly pages: readonly Page[]; readonly overfull: number } {
   const head = setHead(part, sheet);
   const running = setRunningHead(part, sheet);
-  const foot = 20 * sheet.size;
+  const foot = 13 * sheet.size;
   const floor = sheet.height - sheet.margin - foot;
-  const plan = paginate(systems, {
+  const room = {
     first: floor - sheet.margin - head.height,
     later: floor - sheet.margin - running.height,
     gap: 13 * sheet.size,
-    tightGap: 2.5 * sheet.size,
+    tightGap: sheet.leastAir,
     wideGap: 26 * sheet.size,
-  });
-  return plan.map((pagePlan, index) => {
+  };
+  const plan = paginate(systems, room);
+  const less = room.first + Math.max(0, plan.length - 2) * room.later;
+  const pages = plan.map((pagePlan, index) => {
     const top = index === 0 ? head : running;
     const items: Item[] = top.items.map((item) => moveItem(item, 0, sheet.margin));
     const marks: { label: string; y: number }[] = [];
@@ -182,4 +228,5 @@ function pagesOf(part: Part, sheet: Sheet, systems: readonly SetSystem[]): reado
     items.push(...setFoot(part, sheet, index + 1, plan.length, sheet.height - sheet.margin - 2));
     return { width: sheet.width, height: sheet.height, items, marks };
   });
+  return { pages, overfull: leastHeight(systems, room) / less };
 }

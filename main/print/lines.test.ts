@@ -34,3 +34,31 @@ describe('where lines begin', () => {
     expect(starts([run(4)], [500, 500, 100, 100])).toEqual([0, 1, 2]);
   });
 });
+
+describe('strips below a block', () => {
+  const known = tuneOf(
+    'title: Strips\nkey: F major\nmeter: 4/4\n\n| F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 |\n',
+  );
+  const pushed = (chorus: number, bar: number) => ({
+    ...{ chorus, layer: 'band' as const, bar },
+    changes: [
+      [2.5, 'F7'],
+      [1.5, 'Cm7'],
+    ] as const,
+  });
+  const state = arrangementOf(known, [null, null, null], [pushed(2, 4), pushed(3, 7)]);
+  const printed = printedMeasures(partOf(known, state, 'guitar', { layout: 'compact' }));
+  const linesFor = (width: number): number[] => [
+    ...lineStarts(
+      printed,
+      printed.map(() => width),
+      400,
+    ),
+  ];
+
+  it('share a line where there is room, and have lines of their own where not', () => {
+    expect(printed.filter(({ place }) => place === 'strip')).toHaveLength(2);
+    expect(linesFor(90)).toEqual([0, 4, 8]);
+    expect(linesFor(195)).toEqual([0, 2, 4, 6, 8, 9]);
+  });
+});

@@ -6,7 +6,7 @@ const BARS_A_LINE = 4;
 /**
  * Ordinals of the printed bars that start a line: a block, strip, coda or section starts one; between
  * those, bars stand four to a line, fewer where their symbols need the room, and never one alone when
- * the line above can lend it company.
+ * the line above can lend it company. Short strips of a block share a line.
  *
  * @param widths least width of each printed bar
  * @param room width of a line
@@ -18,19 +18,60 @@ export function lineStarts(
 ): ReadonlySet<number> {
   const starts = new Set<number>();
   let from = 0;
+  let line: StripLine | null = null;
   for (let ordinal = 1; ordinal <= printed.length; ordinal++) {
     const measure = printed[ordinal];
     if (measure && !opensLine(printed, ordinal)) continue;
     const stretch = widths.slice(from, ordinal);
     const pickup = printed[from]?.measure.number === 0 ? 1 : 0;
+    const counts = fill(stretch, room, pickup);
+    const joined: StripLine | null =
+      counts.length === 1 ? joinedTo(line, printed[from], stretch, room) : null;
     let at = from;
-    for (const count of fill(stretch, room, pickup)) {
-      starts.add(at);
+    for (const count of counts) {
+      if (!joined) starts.add(at);
       at += count;
     }
+    line = joined ?? stripLine(printed[from], stretch, counts);
     from = ordinal;
   }
   return starts;
+}
+
+/** A line that holds strips only, and has room for others of its block. */
+interface StripLine {
+  readonly block: number;
+  readonly bars: number;
+  readonly width: number;
+}
+
+/** Room between two strips on a line, as a share of the line. */
+export const STRIP_GAP = 1 / 24;
+
+function stripLine(
+  first: PrintedMeasure | undefined,
+  widths: readonly number[],
+  counts: readonly number[],
+): StripLine | null {
+  if (first?.place !== 'strip' || counts.length !== 1) return null;
+  return { block: first.block, bars: widths.length, width: sum(widths) };
+}
+
+/** The line a strip shares with the ones before it; null where it needs one of its own. */
+function joinedTo(
+  line: StripLine | null,
+  first: PrintedMeasure | undefined,
+  widths: readonly number[],
+  room: number,
+): StripLine | null {
+  if (!line || first?.place !== 'strip' || first.block !== line.block) return null;
+  const bars = line.bars + widths.length;
+  const width = line.width + room * STRIP_GAP + sum(widths);
+  return bars <= BARS_A_LINE && width <= room ? { block: line.block, bars, width } : null;
+}
+
+function sum(widths: readonly number[]): number {
+  return widths.reduce((total, each) => total + each, 0);
 }
 
 /** Whether a line must start here. A pickup stands on the line of the bar it leads to. */
@@ -62,7 +103,7 @@ function fill(widths: readonly number[], room: number, pickup: number): readonly
     const most = BARS_A_LINE + (at === 0 ? pickup : 0);
     for (let count = most; count >= 1; count--) {
       if (at + count > widths.length) continue;
-      const width = widths.slice(at, at + count).reduce((sum, each) => sum + each, 0);
+      const width = sum(widths.slice(at, at + count));
       if (width > room && count > 1) continue;
       const rest = best(at + count);
       const cost = 10 + (most - count) ** 2 + rest.cost;

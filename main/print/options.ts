@@ -15,6 +15,11 @@ export interface PrintOptions {
 /** Points in a millimetre. */
 export const MM = 72 / 25.4;
 
+/** A sheet with a smaller staff (6 mm) and less air, for a chart that just misses a page; symbols and words keep their size. */
+export function tightened(sheet: Sheet): Sheet {
+  return { ...sheet, staffScale: sheet.staffScale * 0.9, leastAir: 0.4 * sheet.size };
+}
+
 /** Sizes of a chart on its paper; all in points. */
 export interface Sheet {
   readonly width: number;
@@ -27,6 +32,8 @@ export interface Sheet {
   readonly right: number;
   /** 1, or 1.3 for large print. */
   readonly size: number;
+  /** Least air between two lines. */
+  readonly leastAir: number;
   /** Height of the staff against the engraver's own 7.2 mm. */
   readonly staffScale: number;
   readonly style: ChordStyle;
@@ -44,7 +51,7 @@ const PAPERS = {
 export function sheetOf(options: PrintOptions): Sheet {
   const paper = PAPERS[options.paper ?? 'a4'];
   const size = options.large ? 1.3 : 1;
-  const margin = 12 * MM;
+  const margin = 11 * MM;
   const gutter = 14 * size;
   return {
     ...paper,
@@ -54,6 +61,7 @@ export function sheetOf(options: PrintOptions): Sheet {
     right: paper.width - margin,
     size,
     staffScale: 0.92 * size,
+    leastAir: 1.2 * size,
     style: options.style ?? 'words',
     leftHanded: options.leftHanded ?? false,
   };

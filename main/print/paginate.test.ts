@@ -9,6 +9,8 @@ function lines(pattern: string, height = 60): SetSystem[] {
   return [...pattern].map((sign, first) => ({
     items: [],
     height,
+    tail: 0,
+    corner: false,
     first,
     opens: { block: sign === 'b', section: sign !== '.' },
     marks: [],
@@ -34,6 +36,12 @@ describe('dealing lines out to pages', () => {
 
   it('leaves no lone line for the last page where it can', () => {
     expect(pages('b..b..b..b')).toEqual([6, 4]);
+  });
+
+  it('needs no page more than it must, and shares the air out', () => {
+    // Twenty lines of 60 with 4 between fill 9 and 10 places; breaking at the chorus would cost a third page.
+    expect(pages('b.s.s.s.b.s.s.s.b.s')).toEqual([9, 10]);
+    expect(pages('b.s.s.b.s.s.s.')).toEqual([6, 8]);
   });
 
   it('never lets lines overlap or run off the page', () => {

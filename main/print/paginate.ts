@@ -14,62 +14,82 @@ export interface PageRoom {
 export type PagePlan = readonly { readonly system: SetSystem; readonly y: number }[];
 
 /**
- * Deals lines out to pages. One page where they fit, if need be with less air; else the fewest pages,
- * each beginning where a chorus or a section begins when the page before it is well filled,
- * so that nobody turns in mid-phrase.
+ * Deals lines out to pages: the fewest that hold them, if need be with less air; among those, each page
+ * beginning where a chorus or a section begins, so that nobody turns in mid-phrase, and no page crowded
+ * while another is nearly empty. Exact, by dynamic programming over the lines.
  */
 export function paginate(systems: readonly SetSystem[], room: PageRoom): readonly PagePlan[] {
-  if (heightOf(systems, room.tightGap) <= room.first) return [spread(systems, room.first, room)];
-  const plans: PagePlan[] = [];
-  let from = 0;
-  while (from < systems.length) {
-    const height = plans.length === 0 ? room.first : room.later;
-    const end = breakAfter(systems, from, height, room);
-    plans.push(spread(systems.slice(from, end), height, room));
-    from = end;
-  }
-  return plans;
+  const pages = bestPages(systems, room);
+  return pages.map(({ from, to, height }) => spread(systems.slice(from, to), height, room));
 }
 
-/** Where a page had best end, best first; how full it must be then, and with how much air it may be filled. */
-const BREAKS = [
-  { opens: 'block', least: 0.5, gap: 'tightGap' },
-  { opens: 'section', least: 0.62, gap: 'gap' },
-] as const;
+/** Height of lines one under another with the least air. */
+export function leastHeight(systems: readonly SetSystem[], { tightGap }: PageRoom): number {
+  return heightOf(systems, tightGap);
+}
+
+/**
+ * What a page may cost besides being a page: where the next one begins; being more than full at the usual
+ * air, or less; a nearly empty last one.
+ */
+const COST = { block: 0, section: 1, phrase: 6, crowded: 60, thin: 2, uneven: 1 } as const;
 
 /** A last page should be at least so full. */
 const THIN_PAGE = 0.25;
 
-function heightOf(systems: readonly SetSystem[], gap: number): number {
-  const lines = systems.reduce((sum, system) => sum + system.height, 0);
-  return lines + Math.max(0, systems.length - 1) * gap;
+interface PageSpan {
+  readonly from: number;
+  readonly to: number;
+  readonly height: number;
 }
 
-/** Index after the last line of the page that starts at `from`. */
-function breakAfter(
+interface Dealt {
+  readonly pages: readonly PageSpan[];
+  readonly cost: number;
+}
+
+/** The best pages for all lines; a line taller than a page has one of its own. */
+function bestPages(systems: readonly SetSystem[], room: PageRoom): readonly PageSpan[] {
+  const count = systems.length;
+  const rest: Dealt[] = [];
+  rest[count] = { pages: [], cost: 0 };
+  for (let from = count - 1; from >= 0; from--) {
+    const height = from === 0 ? room.first : room.later;
+    for (let to = from + 1; to <= count; to++) {
+      const after = rest[to];
+      if (!after) continue;
+      if (to > from + 1 && heightOf(systems.slice(from, to), room.tightGap) > height) break;
+      const cost = after.cost + pageCost(systems, from, to, height, room);
+      const best = rest[from];
+      const pages = after.pages.length + 1;
+      const better =
+        !best || pages < best.pages.length || (pages === best.pages.length && cost < best.cost);
+      if (better) rest[from] = { pages: [{ from, to, height }, ...after.pages], cost };
+    }
+  }
+  return rest[0]?.pages ?? [];
+}
+
+function pageCost(
   systems: readonly SetSystem[],
   from: number,
+  to: number,
   height: number,
   room: PageRoom,
 ): number {
-  const rest = systems.slice(from);
-  if (heightOf(rest, room.tightGap) <= height) return systems.length;
-  const fits = (gap: number): number => {
-    let end = from + 1;
-    while (end < systems.length && heightOf(systems.slice(from, end + 1), gap) <= height) end++;
-    return end;
-  };
-  const end = fits(room.gap);
-  const filled = (at: number): number => heightOf(systems.slice(from, at), room.gap) / height;
-  // What is left must not be a lone line or two on a page of their own.
-  const leaves = (at: number): number => heightOf(systems.slice(at), room.gap) / room.later;
-  for (const thin of [THIN_PAGE, 0]) {
-    for (const { opens, least, gap } of BREAKS) {
-      for (let at = fits(room[gap]); at > from + 1; at--)
-        if (systems[at]?.opens[opens] && filled(at) >= least && leaves(at) >= thin) return at;
-    }
-  }
-  return end;
+  const next = systems[to];
+  const lines = systems.slice(from, to);
+  const full = heightOf(lines, room.gap) / height;
+  const place = next?.opens.block ? 'block' : next?.opens.section ? 'section' : 'phrase';
+  const turn = next ? COST[place] : 0;
+  const thin = from > 0 && full < THIN_PAGE ? COST.thin : 0;
+  const crowded = COST.crowded * Math.max(0, full - 1) ** 2;
+  return turn + thin + crowded + COST.uneven * Math.max(0, 1 - full) ** 2;
+}
+
+function heightOf(systems: readonly SetSystem[], gap: number): number {
+  const lines = systems.reduce((sum, system) => sum + system.height, 0);
+  return lines + Math.max(0, systems.length - 1) * gap;
 }
 
 /** Gives the lines their places: air is shared out evenly, within limits. */

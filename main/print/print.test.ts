@@ -12,6 +12,7 @@ import {
   tuneOf,
 } from '../../tests/support/parts.ts';
 import { hasPoppler, inkMargins, readPdf, readWithPoppler } from '../../tests/support/pdf.ts';
+import { engraverRemarks } from './engraver.ts';
 import {
   bookToPdf,
   closePrinter,
@@ -20,6 +21,7 @@ import {
   partToSvg,
   setSheetToPdf,
 } from './index.ts';
+import { layOut } from './layout.ts';
 
 afterAll(() => closePrinter());
 
@@ -130,6 +132,15 @@ describe('a printed chart read back', () => {
       for (const symbol of found.keys()) expect([...wanted.keys()]).toContain(symbol);
     },
   );
+
+  it('engraves a tune of one bar and of one line without a remark of the engraver', async () => {
+    for (const bars of ['| C |', '| C | F | G | C |', '| C | F | G | C | C | F | G | C |']) {
+      const known = tuneOf(`title: Short\nkey: C major\nmeter: 4/4\n\n${bars}\n`);
+      const { pages } = await layOut(partOf(known, arrangementOf(known, [null]), 'guitar'), {});
+      expect(pages).toHaveLength(1);
+    }
+    expect(engraverRemarks()).toEqual([]);
+  });
 
   it('shows all signs of the four look-alike seventh chords, and tells flat from sharp', async () => {
     const known = tuneOf(

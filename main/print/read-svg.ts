@@ -24,8 +24,9 @@ export interface EngravedSystem {
   /** Top and bottom line of the staff. */
   readonly staffTop: number;
   readonly staffBottom: number;
-  /** Highest place of the music itself: notes, ties, figures; clef and signatures aside. */
+  /** Highest and lowest place of the music itself: notes, ties, figures; clef and signatures aside. */
   readonly musicTop: number;
+  readonly musicBottom: number;
   /** Reach of everything drawn. */
   readonly top: number;
   readonly bottom: number;
@@ -63,6 +64,7 @@ interface OpenSystem {
   items: (GlyphItem | PathItem)[];
   lines: Set<number>;
   musicTop: number;
+  musicBottom: number;
   top: number;
   bottom: number;
 }
@@ -133,6 +135,7 @@ class EngravingReader {
         items: [],
         lines: new Set(),
         musicTop: Infinity,
+        musicBottom: -Infinity,
         top: Infinity,
         bottom: -Infinity,
       });
@@ -235,8 +238,9 @@ class EngravingReader {
   #reach(top: number, bottom: number): void {
     this.#system.top = Math.min(this.#system.top, top);
     this.#system.bottom = Math.max(this.#system.bottom, bottom);
-    if (!this.#groups.some((group) => FIXED.has(group.classes)))
-      this.#system.musicTop = Math.min(this.#system.musicTop, top);
+    if (this.#groups.some((group) => FIXED.has(group.classes))) return;
+    this.#system.musicTop = Math.min(this.#system.musicTop, top);
+    this.#system.musicBottom = Math.max(this.#system.musicBottom, bottom);
   }
 
   /** Notes down where the event drawn now stands: the innermost group with an event id. */
@@ -263,8 +267,8 @@ class EngravingReader {
         const [staffTop, staffBottom] = [lines[0], lines.at(-1)];
         if (staffTop === undefined || staffBottom === undefined)
           throw new Error('The engraver drew a line of music without a staff');
-        const { measures, items, musicTop, top, bottom } = system;
-        return { measures, items, staffTop, staffBottom, musicTop, top, bottom };
+        const { measures, items, musicTop, musicBottom, top, bottom } = system;
+        return { measures, items, staffTop, staffBottom, musicTop, musicBottom, top, bottom };
       }),
       glyphs: this.#glyphs,
     };

@@ -1,4 +1,5 @@
 import type { Part } from '../../shared-core/parts/model.ts';
+import { jumpWords } from '../../shared-core/parts/road.ts';
 import { moved, setText } from './fonts.ts';
 import { WORDS } from './looks.ts';
 import type { Sheet } from './options.ts';
@@ -67,6 +68,8 @@ function restSystem(
   return {
     items,
     height: REST.height * size,
+    tail: 0,
+    corner: true,
     first: ordinal,
     opens: { block: true, section: true },
     marks: line.map(({ heading }) => ({ label: heading, y: 0 })),
@@ -104,5 +107,5 @@ function setRest(part: Part, index: number, size: number): SetRest {
 /** The jump, where the last line of the chart is such a rest. */
 function leavingWords({ jump, blocks }: Part, block: number | undefined): string | null {
   if (!jump || block !== blocks.length - 1) return null;
-  return `${jump.kind} al ${jump.al === 'coda' ? 'Coda' : 'Fine'}`;
+  return jumpWords(jump);
 }

@@ -6,7 +6,9 @@ import { moved, setText } from './fonts.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
 import { overStrips } from './over-strips.ts';
 import { groupAt } from './place.ts';
+import { inlineScale } from './scale-names.ts';
 import { stroke } from './shapes.ts';
+import { signsOf } from './signs.ts';
 import { cueWords, shortChoruses } from './wording.ts';
 
 /**
@@ -99,13 +101,13 @@ class RowWords {
     };
   }
 
-  /** Names of scales over the chords they go with. */
+  /** Names of scales over the chords they go with, where they have no room beside them. */
   #scales(): Floating[] {
     const size = this.#size;
     return this.#bars.flatMap((bar) =>
       bar.measure.scales.flatMap(({ at, words }) => {
         const chord = placedChords(bar).find((held) => held.at === at && held.layer === 'solo');
-        if (!chord) return [];
+        if (!chord || inlineScale(this.#context, bar, at)) return [];
         const set = setText('italic', WORDS.scale * size, words);
         const x = this.#within(chord.x, set.width);
         return [
@@ -176,44 +178,16 @@ class RowWords {
     };
   }
 
-  /** Segno, coda, To Coda, Fine and the jump. */
+  /** Segno, coda, To Coda, Fine and the jump, where they have no room beside the chords. */
   #signs(): Floating[] {
-    const { jump, blocks } = this.#context.part;
-    if (!jump) return [];
-    const floats: Floating[] = [];
-    for (const { engraved, printed } of this.#bars) {
-      const inTarget = printed.place === 'block' && printed.block === jump.block;
-      if (inTarget && printed.position === 0 && jump.kind === 'D.S.')
-        floats.push(this.#sign('𝄋', engraved.left, 'left'));
-      if (inTarget && printed.position === jump.bars - 1)
-        floats.push(this.#sign(jump.al === 'coda' ? 'To Coda 𝄌' : 'Fine', engraved.right, 'right'));
-      if (printed.place === 'coda' && printed.position === 0)
-        floats.push(this.#sign('𝄌 Coda', engraved.left, 'left'));
-      const lastBar =
-        printed.place === 'block' &&
-        printed.block === blocks.length - 1 &&
-        printed.position === printed.of - 1;
-      if (lastBar)
-        floats.push(
-          this.#sign(
-            `${jump.kind} al ${jump.al === 'coda' ? 'Coda' : 'Fine'}`,
-            engraved.right,
-            'right',
-          ),
-        );
-    }
-    return floats;
-  }
-
-  #sign(words: string, x: number, side: 'left' | 'right'): Floating {
     const size = this.#size;
-    const set = setText('bold', WORDS.sign * size, words);
-    const left = side === 'left' ? x : x - set.width;
-    return {
-      x: left,
-      width: set.width,
-      height: 17 * size,
-      draw: (baseline) => moved(set.items, left, baseline - 3 * size),
-    };
+    return signsOf(this.#context, this.#bars)
+      .filter(({ inline }) => !inline)
+      .map(({ set, x }) => ({
+        x,
+        width: set.width,
+        height: 17 * size,
+        draw: (baseline) => moved(set.items, x, baseline - 3 * size),
+      }));
   }
 }

@@ -2,24 +2,33 @@ import { type Bar, placedChords, type SystemContext, xAt } from './bar-places.ts
 import { type ChordLook, setChord } from './chord-symbol.ts';
 import { moved, setText } from './fonts.ts';
 import { DIAGRAM, fretDiagram } from './fret-diagram.ts';
+import { setHeadings } from './headings.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
 import { groupAt, moveItem } from './place.ts';
 import type { EngravedSystem } from './read-svg.ts';
 import { rowsAbove } from './rows.ts';
+import { inlineScale } from './scale-names.ts';
 import type { Item } from './scene.ts';
 import { box } from './shapes.ts';
-import { headingOf } from './wording.ts';
+import { signsOf } from './signs.ts';
 
 /** A line of music with its words, ready to be put on a page: y 0 is its top. */
 export interface SetSystem {
   readonly items: readonly Item[];
   readonly height: number;
+  /** How far the clef reaches below; nothing but what stands above the next clef can meet it. */
+  readonly tail: number;
+  /** Whether a letter or heading stands above the clef. */
+  readonly corner: boolean;
   /** Ordinal of its first bar. */
   readonly first: number;
   /** Whether a block, strip or coda starts here, or a section: the better places for a page to begin. */
   readonly opens: { readonly block: boolean; readonly section: boolean };
   readonly marks: readonly { readonly label: string; readonly y: number }[];
 }
+
+/** Air kept under a staff in any case. */
+const LEAST_AIR = 1;
 
 /**
  * Sets the words of one engraved line: chord symbols on one baseline above the staff, the band's
@@ -50,7 +59,7 @@ class SystemSetter {
     this.#engraved = engraved;
     this.#bars = bars;
     this.#top = engraved.top;
-    this.#bottom = engraved.bottom;
+    this.#bottom = Math.max(engraved.staffBottom + LEAST_AIR, engraved.musicBottom);
   }
 
   get #size(): number {
@@ -76,7 +85,7 @@ class SystemSetter {
   /** Baseline of the chord symbols: clear of the staff and of every note in this line. */
   #chordLine(): number {
     const highest = Math.min(this.#engraved.staffTop, this.#engraved.musicTop);
-    return Math.min(this.#engraved.staffTop - 6 * this.#size, highest - 3.5 * this.#size);
+    return Math.min(this.#engraved.staffTop - 5 * this.#size, highest - 2.5 * this.#size);
   }
 
   #look(layer: 'strong' | 'light'): ChordLook {
@@ -93,7 +102,13 @@ class SystemSetter {
         this.#items.push(groupAt(set, x, baseline));
         spans.push({ from: x, to: x + set.width });
       }
+      for (const { at } of bar.measure.scales) {
+        const scale = inlineScale(this.#context, bar, at);
+        if (scale) this.#items.push(...moved(scale.set.items, scale.x, baseline));
+      }
     }
+    for (const { set, x, inline } of signsOf(this.#context, this.#bars))
+      if (inline) this.#items.push(...moved(set.items, x, baseline));
     this.#reach(baseline - LOOKS.strong.root * this.#size * 0.75, baseline);
     return spans;
   }
@@ -139,7 +154,8 @@ class SystemSetter {
     );
     const baseline = (touches ? this.#bottom : under) + look.root * 0.95;
     for (const { set, x } of sets) this.#items.push(groupAt(set, x, baseline));
-    this.#reach(baseline, baseline + look.root * 0.25);
+    // Air under it, or it would seem to belong to the line below.
+    this.#reach(baseline, baseline + look.root * 0.25 + 4 * this.#size);
   }
 
   /** The boxed letter above the clef; above the chords where one stands in its way. */
@@ -215,18 +231,13 @@ class SystemSetter {
     this.#items.push(...moved(set.items, x, this.#engraved.staffTop + 3 * this.#size));
   }
 
-  /** Words over the first line of a block, strip or coda. */
+  /** Words over the first line of a block or coda, and over every strip. */
   #heading(): void {
-    const first = this.#bars[0];
-    if (first?.printed.position !== 0) return;
-    const words = headingOf(this.#context.part, first.printed);
-    if (words === null) return;
-    const size = this.#size;
-    const set = setText('bold', WORDS.heading * size, words);
-    const baseline = this.#top - 5 * size;
-    this.#items.push(...moved(set.items, this.#left, baseline));
-    this.#reach(baseline - WORDS.heading * size, baseline);
-    this.#marks.unshift({ label: words, y: baseline - WORDS.heading * size });
+    const headings = setHeadings(this.#context, this.#bars, this.#top);
+    if (!headings) return;
+    this.#items.push(...headings.items);
+    this.#reach(headings.top, headings.top);
+    this.#marks.unshift(...headings.marks);
   }
 
   #reach(top: number, bottom: number): void {
@@ -242,6 +253,10 @@ class SystemSetter {
     return {
       items: [...this.#engraved.items, ...this.#items].map((item) => moveItem(item, dx, dy)),
       height: this.#bottom - this.#top,
+      tail: Math.max(0, this.#engraved.bottom - this.#bottom),
+      corner: this.#bars.some(
+        ({ measure, printed }) => measure.rehearsal !== null || printed.position === 0,
+      ),
       first: first?.engraved.ordinal ?? 0,
       opens: { block, section: block || (first?.measure.rehearsal ?? null) !== null },
       marks: this.#marks.map((mark) => ({ label: mark.label, y: mark.y + dy })),

@@ -1,6 +1,10 @@
 /** The part of verovio this project uses; the package ships no types. */
 declare module 'verovio/wasm' {
-  export default function createVerovioModule(): Promise<object>;
+  export default function createVerovioModule(hooks: {
+    /** Takes each line the module would write to the terminal. */
+    readonly print: (line: string) => void;
+    readonly printErr: (line: string) => void;
+  }): Promise<object>;
 }
 declare module 'verovio/esm' {
   export class VerovioToolkit {

@@ -19,6 +19,9 @@ export function cueWords(cue: PartCue): string {
   return words === '' ? '' : `${words}: `;
 }
 
+/** Said beside the heading of a block with changes of single choruses over its bars. */
+export const STRIP_LEGEND = 'bracketed changes: in that chorus only';
+
 /** Words over the first line of a block, strip or coda; null where there are none. */
 export function headingOf(part: Part, printed: PrintedMeasure): string | null {
   const block = part.blocks[printed.block];

@@ -1,21 +1,32 @@
 import { NO_CHORD } from '../chord/build.ts';
 import type { Part, PartBlock, PartMeasure } from '../parts/model.ts';
-import { playBlock } from '../parts/unroll.ts';
+import { playBlock, playRepeats } from '../parts/unroll.ts';
 
 /**
  * The part as another program can play it. Strips (bars that stand for others in one chorus) have no
  * counterpart in MusicXML, so a block that has them is written out chorus by chorus, and so are several
- * choruses of rest; repeats, endings,
- * the jump and the coda stay. Choruses that are only counted say N.C., and what rings over the bar line
+ * choruses of rest; repeats, endings, the jump and the coda stay, but a block that is gone back to has no
+ * repeats inside, since programs do not agree whether they are taken again. Choruses that are only counted say N.C., and what rings over the bar line
  * after them is said again, so that no chord sounds on through the rest.
  */
 export function exchangePart(part: Part): Part {
-  const groups = part.blocks.map((block, index) =>
-    writtenOut(part, block).map((each) => saidAgain(each, part, index)),
-  );
   const { jump } = part;
-  const before = groups.slice(0, jump?.block ?? 0).reduce((sum, group) => sum + group.length, 0);
-  return { ...part, blocks: groups.flat(), jump: jump && { ...jump, block: before } };
+  const groups = part.blocks.map((block, index) => {
+    const again = jump?.block === index && jump.repeats;
+    return (again ? [unfolded(block)] : writtenOut(part, block)).map((each) =>
+      saidAgain(each, part, index),
+    );
+  });
+  const blocks = groups.flat();
+  if (!jump) return { ...part, blocks, jump };
+  const before = groups.slice(0, jump.block).reduce((sum, group) => sum + group.length, 0);
+  const bars = jump.repeats ? (blocks[before]?.measures.length ?? 0) : jump.bars;
+  return { ...part, blocks, jump: { ...jump, block: before, bars, repeats: false } };
+}
+
+function unfolded(block: PartBlock): PartBlock {
+  const played = playRepeats(block.measures);
+  return { ...block, measures: played.map((bar, at) => plain(bar, at === played.length - 1)) };
 }
 
 /** The first bar of a block beside a rest: N.C. where the rest begins, the held chord where one has ended. */

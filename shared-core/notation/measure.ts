@@ -1,6 +1,7 @@
 import { symbolOf } from '../chord/format.ts';
 import type { Part, PartHarmony, PartMeasure } from '../parts/model.ts';
 import type { PrintedMeasure } from '../parts/printed.ts';
+import { jumpWords } from '../parts/road.ts';
 import { signatureOf } from '../pitch/key.ts';
 import { barTicks, sameMeter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
 import { chordXml } from './chord-xml.ts';
@@ -213,12 +214,7 @@ function jumpXml(context: MeasureContext, printed: PrintedMeasure): string[] {
   }
   if (printed.block === blocks.length - 1 && printed.position === printed.of - 1) {
     const sound = jump.kind === 'D.S.' ? { dalsegno: 'segno' } : { dacapo: 'yes' };
-    xml.push(
-      direction(
-        textElement('words', `${jump.kind} al ${jump.al === 'coda' ? 'Coda' : 'Fine'}`),
-        sound,
-      ),
-    );
+    xml.push(direction(textElement('words', jumpWords(jump)), sound));
   }
   return xml;
 }

@@ -19,8 +19,11 @@ export interface MusicXmlOptions {
   readonly chordText?: (harmony: Harmony, layer: 'band' | 'solo') => string;
   /** Engraving: ordinals of printed bars (see `printedMeasures`) that start a line. */
   readonly lineStarts?: ReadonlySet<number>;
-  /** Engraving: empty bars to add after an ordinal, so that a short line is not drawn out to the margin. */
-  readonly padding?: ReadonlyMap<number, number>;
+  /**
+   * Engraving: empty bars to add after an ordinal, so that a short line is not drawn out to the margin;
+   * `gap`: a narrow one, that sets two bars apart.
+   */
+  readonly padding?: ReadonlyMap<number, number | 'gap'>;
 }
 
 /**
@@ -74,19 +77,24 @@ function headXml(part: Part): string[] {
   ];
 }
 
+/** Length of the bar that stands for a gap: a sixteenth, which takes hardly any room. */
+const GAP = 240;
+
 /** Empty bars; their ids carry no ordinal, so nothing of them is drawn. */
-function paddingXml(context: MeasureContext, ordinal: number, count: number): string[] {
-  const length = context.printed[ordinal]?.measure.length ?? 0;
-  return Array.from({ length: count }, (_, index) =>
+function paddingXml(context: MeasureContext, ordinal: number, count: number | 'gap'): string[] {
+  const gap = count === 'gap';
+  const length = gap ? GAP : (context.printed[ordinal]?.measure.length ?? 0);
+  return Array.from({ length: gap ? 1 : count }, (_, index) =>
     element(
       'measure',
       { number: 'X', implicit: 'yes', id: `pad${ordinal}-${index}` },
       element(
         'note',
         {},
-        element('rest', { measure: 'yes' }),
+        element('rest', gap ? {} : { measure: 'yes' }),
         textElement('duration', length),
         textElement('voice', 1),
+        gap ? textElement('type', '16th') : '',
       ),
     ),
   );

@@ -18,8 +18,9 @@ export function writeBlocks(
   foldInside: boolean,
 ): { readonly blocks: readonly PartBlock[]; readonly jump: PartJump | null } {
   const blocks = plan.blocks.map((block, index) => {
-    const target = plan.jump?.block === index;
-    const written = writeBlock(bars, choruses, block, foldInside && !target);
+    // A player on the way to a coda does not take repeats.
+    const leaves = plan.jump?.block === index && plan.jump.coda > 0;
+    const written = writeBlock(bars, choruses, block, foldInside && !leaves);
     const last = index === plan.blocks.length - 1;
     return closeBlock(written, last && !plan.jump ? 'final' : 'double');
   });
@@ -115,6 +116,7 @@ function writeJump(
     chorus: number,
     heading: chorusLabel(label),
     bars: target.measures.length - jump.coda,
+    repeats: target.choruses.length === 1 && target.measures.some(({ repeatEnd }) => repeatEnd > 0),
     coda: closed(measures, 'final'),
   };
 }

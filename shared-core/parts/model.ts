@@ -132,6 +132,8 @@ export interface PartJump {
   readonly heading: string;
   /** Bars of the block played before going to the coda (printed index); all of them al fine. */
   readonly bars: number;
+  /** Whether the repeats inside the block are taken again; a block played several times is played once. */
+  readonly repeats: boolean;
   readonly coda: readonly PartMeasure[];
 }
 

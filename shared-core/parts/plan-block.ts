@@ -154,7 +154,7 @@ export interface StripPlan {
   readonly place: 'over' | 'below';
 }
 
-/** The strips that choruses need beside the first one's form, in the order they are met. */
+/** The strips that choruses need beside the first one's form, in the order they are played. */
 export function stripPlans(run: Bars): readonly StripPlan[] {
   const [form = []] = run;
   const found = new Map<string, StripPlan & { passes: number[] }>();
@@ -168,7 +168,9 @@ export function stripPlans(run: Bars): readonly StripPlan[] {
       else found.set(key, { from, count, passes: [pass], place: implied ? 'over' : 'below' });
     }
   });
-  return [...found.values()].sort((a, b) => a.from - b.from);
+  return [...found.values()].sort(
+    (a, b) => (a.passes[0] ?? 0) - (b.passes[0] ?? 0) || a.from - b.from,
+  );
 }
 
 /** Runs of bars in which a chorus differs from a form. */

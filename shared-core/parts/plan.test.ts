@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { arrangementOf, partOf, type TestPlacement, tuneOf } from '../../tests/support/parts.ts';
 import type { Part } from './model.ts';
 import { printedMeasures } from './printed.ts';
+import { jumpWords } from './road.ts';
 import { unrollPart } from './unroll.ts';
 
 const TUNE = tuneOf(
@@ -95,10 +96,10 @@ describe('the shortest honest chart', () => {
     const long = chart(7, [2, 3, 4, 5, 6].flatMap(other));
     expect(long.blocks.map(({ choruses }) => choruses)).toEqual([[1, 2, 3, 4, 5, 6, 7]]);
     expect(long.blocks[0]?.strips.map(({ choruses, from }) => [choruses, from + 1])).toEqual(
-      [2, 6, 9].flatMap((bar) => [
-        [[2, 4, 6], bar],
-        [[3, 5], bar],
-      ]),
+      [
+        [2, 4, 6],
+        [3, 5],
+      ].flatMap((choruses) => [2, 6, 9].map((bar) => [choruses, bar])),
     );
   });
 
@@ -134,6 +135,24 @@ describe('the shortest honest chart', () => {
     const longer = chart(5, [...other, ...other.map((row) => ({ ...row, chorus: 4 }))]);
     expect(longer.blocks.map((block) => block.choruses)).toEqual([[1], [2], [3], [4]]);
     expect(longer.jump).toMatchObject({ kind: 'D.C.', al: 'fine' });
+  });
+
+  it('takes the repeats of a folded chorus again when it goes back to it', () => {
+    const known = tuneOf(
+      'title: S\nkey: C major\nmeter: 4/4\nform: A A B A\n\n[A]\n| C | Am7 | Dm7 | G7 |\n[B]\n| F | Fm | C | G7 |\n',
+    );
+    const other = [1, 3, 5, 7, 9, 11, 13].map((bar) => band(2, bar, [4, 'Bdim7']));
+    const part = partOf(known, arrangementOf(known, [null, null, null], other), 'guitar');
+    expect(part.blocks.map(({ measures }) => measures.length)).toEqual([12, 12]);
+    expect(part.jump && jumpWords(part.jump)).toBe('D.C. al Fine (with repeats)');
+    const last = unrollPart(part).filter(({ chorus }) => chorus === 3);
+    expect(last.map(({ bar }) => bar)).toEqual(Array.from({ length: 16 }, (_, bar) => bar));
+    expect(
+      last
+        .map(({ measure }) => measure.rehearsal)
+        .filter(Boolean)
+        .join(''),
+    ).toBe('AABA');
   });
 
   it('ends on a coda when the last chorus ends in its own way', () => {

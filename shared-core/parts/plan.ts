@@ -111,21 +111,21 @@ function withJump(form: ChartForm): Priced | null {
     );
     const coda = last.length - shared;
     if (coda > last.length / 4 || (coda > 0 && shared === 0)) return;
-    const rowsOf = (form: readonly BarContent[]) => (bar: number) =>
-      wordRows(form.slice(bar, bar + 1), true);
-    // A block that is gone back to is written without repeats inside.
-    const unfolded =
-      block.form === 'once'
-        ? heightOf(chorus, rowsOf(chorus)) - foldedHeight(chorus, rowsOf(chorus))
-        : 0;
     const tail = (bars[count] ?? []).slice(shared);
-    const own = coda > 0 ? PAPER.heading + heightOf(tail, rowsOf(tail)) : 0;
-    const height = printed.height + unfolded + own;
-    const cost = printed.cost + unfolded + own + EYE.jump + (coda > 0 ? EYE.coda : 0);
+    const rows = (bar: number): number => wordRows(tail.slice(bar, bar + 1), true);
+    const more = coda > 0 ? PAPER.heading + heightOf(tail, rows) + unfolded(chorus, block) : 0;
+    const height = printed.height + more;
+    const cost = printed.cost + more + EYE.jump + (coda > 0 ? EYE.coda : 0);
     if (!best || cost < best.cost)
       best = { ...printed, height, cost, jump: { block: index, coda } };
   });
   return best;
+}
+
+/** What a chorus takes more where like sections of it are not folded, as on the way to a coda. */
+function unfolded(chorus: readonly BarContent[], { form }: BlockPlan): number {
+  const rows = (bar: number): number => wordRows(chorus.slice(bar, bar + 1), true);
+  return form === 'once' ? heightOf(chorus, rows) - foldedHeight(chorus, rows) : 0;
 }
 
 /** Bars from the start in which every chorus of a block has the words that another has: cues, instructions. */

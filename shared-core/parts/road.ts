@@ -1,5 +1,6 @@
 import type { ChorusPlan } from '../arrangement/model.ts';
 import type { Chorus } from '../tune/model.ts';
+import type { PartJump } from './model.ts';
 
 /** Words for one chorus: its label, or its number. */
 export function chorusLabel(plan: ChorusPlan): string {
@@ -52,4 +53,9 @@ export function blockHeading(plans: readonly ChorusPlan[], total: number): strin
   const numbers = chorusNumbers(plans.map((plan) => plan.order + 1));
   const times = plans.length > 1 ? `${plans.length}x` : '';
   return [numbers, said ? '' : labels.join(', '), times].filter(Boolean).join(' · ');
+}
+
+/** The words of a jump: `D.S. al Coda`, `D.C. al Fine (with repeats)`. */
+export function jumpWords({ kind, al, repeats }: PartJump): string {
+  return `${kind} al ${al === 'coda' ? 'Coda' : 'Fine'}${repeats ? ' (with repeats)' : ''}`;
 }

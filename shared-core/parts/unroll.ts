@@ -29,7 +29,8 @@ export function unrollPart(part: Part): readonly PlayedMeasure[] {
   const { jump } = part;
   if (!jump) return played;
   const target = part.blocks[jump.block]?.measures ?? [];
-  const last = [...target.slice(0, jump.bars), ...jump.coda];
+  const again = jump.repeats ? playRepeats(target) : target.slice(0, jump.bars);
+  const last = [...again, ...jump.coda];
   return [...played, ...last.map((measure, bar) => readIn(measure, jump.chorus, bar))];
 }
 
