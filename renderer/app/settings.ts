@@ -12,6 +12,8 @@ export interface Settings {
   /** Width of a quarter note on the ruler, px; null fits the changes. */
   readonly quarterWidth: number | null;
   readonly countIn: boolean;
+  /** Written lines at concert pitch instead of as their player reads them. */
+  readonly lineConcert: boolean;
   readonly paper: 'a4' | 'letter';
   /** Charts at 130 %. */
   readonly largePrint: boolean;
@@ -37,6 +39,7 @@ export const useSettings = create<SettingsStore>()(
       chair: null,
       quarterWidth: null,
       countIn: true,
+      lineConcert: false,
       paper: 'a4',
       largePrint: false,
       layout: 'auto',

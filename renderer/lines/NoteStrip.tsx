@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useRef } from 'react';
 import type { KeptLine } from '../../shared-core/arrangement/model.ts';
-import { midiOf, staffStep } from '../../shared-core/pitch/spelled.ts';
+import { type Letter, midiOf, staffStep } from '../../shared-core/pitch/spelled.ts';
+import type { Ticks } from '../../shared-core/time/meter.ts';
 import type { FormBar, TimedHarmony } from '../../shared-core/tune/model.ts';
 import { ChordSymbol } from '../common/ChordSymbol.tsx';
 import { accidentalSign, noteWords, pitchSign } from './note-words.ts';
@@ -9,11 +10,15 @@ import { accidentalSign, noteWords, pitchSign } from './note-words.ts';
 export type NoteAct =
   | { readonly kind: 'move'; readonly semitones: number }
   | { readonly kind: 'stretch'; readonly eighths: number }
-  | { readonly kind: 'remove' };
+  | { readonly kind: 'remove' }
+  /** After the chosen note: a note of that letter, or the same once more. */
+  | { readonly kind: 'insert'; readonly letter: Letter | null };
 
 /** Bottom lines of the two staves, in diatonic steps from C0. */
 const TREBLE = 30;
 const BASS = 18;
+/** An eighth, in ticks: where notes may be put. */
+const GRID = 480;
 /** Height of a step and of the space kept over and under the notes, px. */
 const STEP = 4;
 const AIR = 8;
@@ -26,6 +31,7 @@ export function NoteStrip({
   chosen,
   onChoose,
   onAct,
+  onPlace,
 }: {
   readonly line: KeptLine;
   readonly bars: readonly FormBar[];
@@ -34,6 +40,8 @@ export function NoteStrip({
   readonly chosen: number;
   readonly onChoose: (index: number) => void;
   readonly onAct: (index: number, act: NoteAct) => void;
+  /** An empty place of the staff was pressed: tick of the chorus, step of the staff. */
+  readonly onPlace: (at: Ticks, step: number) => void;
 }) {
   const box = useRef<HTMLOListElement>(null);
   const onKey = (event: KeyboardEvent) => {
@@ -62,7 +70,19 @@ export function NoteStrip({
                 <ChordSymbol key={one.start} harmony={one.harmony} size={15} />
               ))}
           </span>
-          <span className="strip-staff" style={{ height: staff.height }}>
+          {/* biome-ignore lint/a11y/noStaticElementInteractions: by keys a note is put in after another one */}
+          {/* biome-ignore lint/a11y/useKeyWithClickEvents: as above */}
+          <span
+            className="strip-staff"
+            style={{ height: staff.height }}
+            onClick={(event) => {
+              if (event.target !== event.currentTarget) return;
+              const box = event.currentTarget.getBoundingClientRect();
+              const along = ((event.clientX - box.left) / box.width) * (bar.length + 240) - 240;
+              const eighths = Math.max(0, Math.round(along / GRID));
+              onPlace(bar.start + eighths * GRID, staff.stepAt(event.clientY - box.top));
+            }}
+          >
             {[0, 2, 4, 6, 8].map((rise) => (
               <span
                 key={rise}
@@ -116,12 +136,20 @@ function actOf({ key, shiftKey }: KeyboardEvent): NoteAct | null {
   if (key === 'ArrowDown') return { kind: 'move', semitones: -size };
   if (key === '[') return { kind: 'stretch', eighths: -1 };
   if (key === ']') return { kind: 'stretch', eighths: 1 };
+  if (key === 'i' || key === 'Insert') return { kind: 'insert', letter: null };
+  const letter = key.length === 1 ? key.toUpperCase() : '';
+  if (isLetter(letter)) return { kind: 'insert', letter };
   return key === 'Delete' || key === 'Backspace' ? { kind: 'remove' } : null;
+}
+
+function isLetter(text: string): text is Letter {
+  return /^[A-G]$/u.test(text);
 }
 
 /** The staff on which most of the line lies, and room for all of it. */
 function staffOf(line: KeptLine) {
-  const middle = line.notes.reduce((sum, note) => sum + midiOf(note.pitch), 0) / line.notes.length;
+  const sum = line.notes.reduce((all, note) => all + midiOf(note.pitch), 0);
+  const middle = line.notes.length === 0 ? 71 : sum / line.notes.length;
   const bottom = middle < 57 ? BASS : TREBLE;
   const steps = line.notes.map((note) => staffStep(note.pitch));
   const high = Math.max(bottom + 8, ...steps);
@@ -130,6 +158,7 @@ function staffOf(line: KeptLine) {
     bottom,
     height: (high - low) * STEP + 2 * AIR,
     top: (step: number) => (high - step) * STEP + AIR,
+    stepAt: (y: number) => high - Math.round((y - AIR) / STEP),
   };
 }
 

@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { KeptLine } from '../../shared-core/arrangement/model.ts';
+import { freshStorage } from '../common/test-storage.ts';
 import { sameNotes, useLines } from './line-store.ts';
 
 function line(seed: number): KeptLine {
@@ -19,7 +20,10 @@ function line(seed: number): KeptLine {
 const lineNow = () => useLines.getState().drafts.get('k')?.line.seed;
 
 describe('a line on the desk', () => {
-  beforeEach(() => useLines.setState({ drafts: new Map() }));
+  beforeEach(() => {
+    freshStorage();
+    useLines.setState({ drafts: new Map() });
+  });
 
   it('can be gone back with, shape by shape', () => {
     const { write, back } = useLines.getState();
@@ -31,6 +35,20 @@ describe('a line on the desk', () => {
     back('k');
     expect(lineNow()).toBe(1);
     back('k');
+    expect(lineNow()).toBeUndefined();
+  });
+
+  it('is taken up again another day, unless one is on the desk', () => {
+    const { write, restore, putAway } = useLines.getState();
+    write('k', line(2), line(1));
+    useLines.setState({ drafts: new Map() });
+    restore('k');
+    expect(lineNow()).toBe(2);
+    write('k', line(3), line(2));
+    restore('k');
+    expect(lineNow()).toBe(3);
+    putAway('k');
+    restore('k');
     expect(lineNow()).toBeUndefined();
   });
 

@@ -1,5 +1,6 @@
 import { create } from 'zustand';
 import type { KeptLine, KeptNote } from '../../shared-core/arrangement/model.ts';
+import { forgetDraft, readDraft, writeDraft } from '../common/drafts.ts';
 
 /** A line that is being worked on, with the shapes it had before, newest last. */
 export interface Draft {
@@ -14,6 +15,8 @@ interface LineStore {
   write(key: string, line: KeptLine, from: KeptLine | null): void;
   /** Goes back to the shape before the last change; without one the draft is put away. */
   back(key: string): void;
+  /** Takes up a draft of another day, if there is one and none is on the desk. */
+  restore(key: string): void;
   /** Clears the desk. */
   putAway(key: string): void;
 }
@@ -25,8 +28,13 @@ const SHAPES = 200;
 export const useLines = create<LineStore>()((set, get) => {
   const put = (key: string, draft: Draft | null) => {
     const drafts = new Map(get().drafts);
-    if (draft) drafts.set(key, draft);
-    else drafts.delete(key);
+    if (draft) {
+      drafts.set(key, draft);
+      writeDraft(`line ${key}`, draft.line);
+    } else {
+      drafts.delete(key);
+      forgetDraft(`line ${key}`);
+    }
     set({ drafts });
   };
   return {
@@ -39,6 +47,11 @@ export const useLines = create<LineStore>()((set, get) => {
       const draft = get().drafts.get(key);
       const line = draft?.before.at(-1);
       put(key, draft && line ? { line, before: draft.before.slice(0, -1) } : null);
+    },
+    restore(key) {
+      if (get().drafts.has(key)) return;
+      const line = readDraft<KeptLine>(`line ${key}`);
+      if (line) put(key, { line, before: [] });
     },
     putAway: (key) => put(key, null),
   };

@@ -49,11 +49,12 @@ describe('a line for a soloist', () => {
     await page.locator('[role="rowheader"][data-row="2"]').click();
     await page.getByRole('radio', { name: 'plain', exact: true }).last().check();
     await page.getByRole('button', { name: 'Write a line' }).click();
+    await page.locator('.strip .note').first().waitFor();
     const first = await notes(page);
     expect(first.length).toBeGreaterThan(16);
     expect(first[0]).toMatch(/^bar 1, (?:after )?beat \d: [A-G](?: flat| sharp)? \d, /u);
     await page.getByRole('button', { name: 'Another' }).click();
-    expect(await notes(page)).not.toEqual(first);
+    await expect.poll(() => notes(page)).not.toEqual(first);
     await page.getByRole('button', { name: 'Back a step' }).click();
     expect(await notes(page)).toEqual(first);
   });
@@ -80,6 +81,46 @@ describe('a line for a soloist', () => {
     expect(await chosen(page)).not.toBe(long);
     await page.keyboard.press('[');
     expect(await chosen(page)).toBe(long);
+  });
+
+  it('takes new notes: after another, by their letter, and where the staff is pressed', async () => {
+    const { page } = window;
+    const before = await notes(page);
+    await page.locator('.strip .note').first().focus();
+    // Room behind the first note: it is a quarter or longer, or a rest follows.
+    for (let at = 0; at < 3; at++) await page.keyboard.press(']');
+    await page.keyboard.press('g');
+    await expect.poll(() => notes(page)).toHaveLength(before.length + 1);
+    await expect.poll(() => chosen(page)).toMatch(/: G \d, /u);
+    await page.keyboard.press('Delete');
+    await page.getByRole('button', { name: 'Put a note after it' }).click();
+    await expect.poll(() => notes(page)).toHaveLength(before.length + 1);
+    await page.getByRole('button', { name: 'Back a step' }).click();
+    await page.getByRole('button', { name: 'Back a step' }).click();
+    await page.getByRole('button', { name: 'Back a step' }).click();
+    await expect.poll(() => notes(page)).toHaveLength(before.length);
+  });
+
+  it('is read as its player reads it, or at concert pitch, and is the same line', async () => {
+    const { page } = window;
+    const written = await notes(page);
+    const octave = (words: string | null) => /: ([A-G][^,]*\d),/u.exec(words ?? '')?.[1];
+    await page.getByRole('radio', { name: 'Concert pitch' }).check();
+    const concert = await notes(page);
+    expect(concert).toHaveLength(written.length);
+    // A trumpet in B flat reads a tone above what sounds.
+    expect(concert.map(octave)).not.toEqual(written.map(octave));
+    await page.getByRole('radio', { name: /reads it$/u }).check();
+    expect(await notes(page)).toEqual(written);
+  });
+
+  it('is still on the desk after the window was closed', async () => {
+    const { page } = window;
+    const before = await notes(page);
+    await page.reload();
+    await page.locator('[role="rowheader"][data-row="2"]').click();
+    await page.locator('.strip .note').first().waitFor();
+    expect(await notes(page)).toEqual(before);
   });
 
   it('is heard before it is kept', async () => {
