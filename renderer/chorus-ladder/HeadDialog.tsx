@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { Dialog } from '../common/dialog.tsx';
+import { useTyped } from '../common/drafts.ts';
 import { useClient } from '../common/shell-context.ts';
 import { type OpenArrangement, useLadder } from './ladder-store.ts';
 
@@ -28,9 +29,12 @@ function HeadDialog({
   const decide = useLadder((store) => store.decide);
   const { head } = arrangement.held.state;
   const { tune } = arrangement.open;
-  const [name, setName] = useState(head.name);
-  const [tempo, setTempo] = useState(head.tempo === null ? '' : String(head.tempo));
-  const [feel, setFeel] = useState(head.feel ?? '');
+  const { value, type, unkept, forget } = useTyped(`head ${arrangement.id}`, {
+    name: head.name,
+    tempo: head.tempo === null ? '' : String(head.tempo),
+    feel: head.feel ?? '',
+  });
+  const { name, tempo, feel } = value;
   const beats = tempo.trim() === '' ? null : Number(tempo);
   const wrongTempo = beats !== null && !(beats >= 20 && beats <= 400);
   const save = async () => {
@@ -39,7 +43,9 @@ function HeadDialog({
       kind: 'set-head',
       head: { name: name.trim(), tempo: beats, feel: words === '' ? null : words },
     });
-    if (done) onClose();
+    if (!done) return;
+    forget();
+    onClose();
   };
   return (
     <Dialog title="This arrangement" onClose={onClose}>
@@ -56,7 +62,7 @@ function HeadDialog({
             id="head-name"
             value={name}
             maxLength={200}
-            onChange={(event) => setName(event.target.value)}
+            onChange={(event) => type({ ...value, name: event.target.value })}
           />
         </div>
         <div className="field">
@@ -67,7 +73,7 @@ function HeadDialog({
             value={tempo}
             placeholder={tune.tempo === null ? 'none marked' : `${tune.tempo}, as the tune says`}
             aria-invalid={wrongTempo}
-            onChange={(event) => setTempo(event.target.value)}
+            onChange={(event) => type({ ...value, tempo: event.target.value })}
           />
           {wrongTempo && <p className="hand-problem small">A tempo from 20 to 400, please.</p>}
         </div>
@@ -78,10 +84,15 @@ function HeadDialog({
             value={feel}
             maxLength={100}
             placeholder={tune.feel ?? 'none marked'}
-            onChange={(event) => setFeel(event.target.value)}
+            onChange={(event) => type({ ...value, feel: event.target.value })}
           />
         </div>
         <div className="dialog-foot">
+          {unkept && (
+            <button type="button" className="button-ruled" onClick={forget}>
+              As it was
+            </button>
+          )}
           <button type="button" onClick={onClose}>
             Leave it
           </button>

@@ -1,8 +1,8 @@
-import { useState } from 'react';
 import { keyName } from '../../shared-core/pitch/key.ts';
 import { meterName } from '../../shared-core/time/meter.ts';
 import { goTo, routeHash } from '../app/route.ts';
 import { ChordViewProvider } from '../chorus-ladder/ChordViewProvider.tsx';
+import { useTyped } from '../common/drafts.ts';
 import { ErrorNotice, Waiting } from '../common/notice.tsx';
 import { say } from '../common/said.tsx';
 import { useClient } from '../common/shell-context.ts';
@@ -154,10 +154,12 @@ function ArrangementTools({
   );
 }
 
+const NEW_ARRANGEMENT = { name: '', choruses: '4' };
+
 function NewArrangement({ tuneId, first }: { readonly tuneId: string; readonly first: boolean }) {
   const client = useClient();
-  const [name, setName] = useState('');
-  const [choruses, setChoruses] = useState('4');
+  const { value, type, forget } = useTyped(`arrangement of ${tuneId}`, NEW_ARRANGEMENT);
+  const { name, choruses } = value;
   const amount = Number(choruses);
   const fine = Number.isInteger(amount) && amount >= 1 && amount <= 64;
   const create = async () => {
@@ -166,8 +168,12 @@ function NewArrangement({ tuneId, first }: { readonly tuneId: string; readonly f
       name: name.trim() || 'First go',
       choruses: amount,
     });
-    if (answer.ok) goTo({ screen: 'ladder', arrangement: answer.value.id });
-    else say(answer.error.message);
+    if (!answer.ok) {
+      say(answer.error.message);
+      return;
+    }
+    forget();
+    goTo({ screen: 'ladder', arrangement: answer.value.id });
   };
   return (
     <form
@@ -185,7 +191,7 @@ function NewArrangement({ tuneId, first }: { readonly tuneId: string; readonly f
           value={name}
           maxLength={200}
           placeholder="First go"
-          onChange={(event) => setName(event.target.value)}
+          onChange={(event) => type({ ...value, name: event.target.value })}
         />
       </div>
       <div className="field">
@@ -197,7 +203,7 @@ function NewArrangement({ tuneId, first }: { readonly tuneId: string; readonly f
           size={4}
           value={choruses}
           aria-invalid={!fine}
-          onChange={(event) => setChoruses(event.target.value)}
+          onChange={(event) => type({ ...value, choruses: event.target.value })}
         />
       </div>
       <button type="submit" className={first ? 'button-main' : 'button-ruled'} disabled={!fine}>

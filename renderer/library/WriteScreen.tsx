@@ -4,6 +4,7 @@ import { tuneMessage } from '../../shared-core/tune/messages.ts';
 import type { TuneError } from '../../shared-core/tune/model.ts';
 import { readTune } from '../../shared-core/tune/read.ts';
 import { goTo } from '../app/route.ts';
+import { useTyped } from '../common/drafts.ts';
 import { ErrorNotice, Waiting } from '../common/notice.tsx';
 import { say } from '../common/said.tsx';
 import { useClient } from '../common/shell-context.ts';
@@ -26,16 +27,16 @@ form: A A B A
 /** A tune as text, with its sheet and every mistake beside it while it is typed. */
 export function WriteScreen({ id }: { readonly id: string | null }) {
   const client = useClient();
-  const [text, setText] = useState<string | null>(id === null ? (unsaved() ?? BLANK) : null);
+  const [kept, setKept] = useState<string | null>(id === null ? BLANK : null);
   const [error, setError] = useState<ContractError | null>(null);
   useEffect(() => {
     if (id === null) return;
     void client.call('tunes.get', { id }).then((answer) => {
-      if (answer.ok) setText(answer.value.text);
+      if (answer.ok) setKept(answer.value.text);
       else setError(answer.error);
     });
   }, [client, id]);
-  if (text === null) {
+  if (kept === null) {
     return (
       <div className="page">
         <div className="page-inner">
@@ -44,27 +45,15 @@ export function WriteScreen({ id }: { readonly id: string | null }) {
       </div>
     );
   }
-  return <Writing id={id} text={text} onText={setText} />;
+  return <Writing id={id} kept={kept} />;
 }
 
-const UNSAVED = 'changewright-unsaved-tune';
-
-/** A new tune that was being typed when the window was closed. */
-function unsaved(): string | null {
-  return localStorage.getItem(UNSAVED);
-}
-
-function Writing({
-  id,
-  text,
-  onText,
-}: {
-  readonly id: string | null;
-  readonly text: string;
-  readonly onText: (text: string) => void;
-}) {
+function Writing({ id, kept }: { readonly id: string | null; readonly kept: string }) {
   const client = useClient();
   const area = useRef<HTMLTextAreaElement>(null);
+  const { value: text, type, unkept, forget } = useTyped(`tune ${id ?? 'new'}`, kept);
+  // What was typed another time is said to be so; what is typed now goes without saying.
+  const [foundUnkept, setFoundUnkept] = useState(unkept);
   const settled = useDeferredValue(text);
   const reading = useMemo(() => readTune(settled), [settled]);
   const [error, setError] = useState<ContractError | null>(null);
@@ -72,9 +61,6 @@ function Writing({
   useEffect(() => {
     area.current?.focus();
   }, []);
-  useEffect(() => {
-    if (id === null && text !== BLANK) localStorage.setItem(UNSAVED, text);
-  }, [id, text]);
   const save = async () => {
     setSaving(true);
     const answer = await client.call('tunes.save', id === null ? { text } : { id, text });
@@ -83,7 +69,7 @@ function Writing({
       setError(answer.error);
       return;
     }
-    if (id === null) localStorage.removeItem(UNSAVED);
+    forget();
     for (const warning of answer.value.warnings) say(warning);
     goTo({ screen: 'tune', tune: answer.value.id });
   };
@@ -107,6 +93,29 @@ function Writing({
             </button>
           </div>
         </div>
+        {foundUnkept && (
+          <div className="notice" role="status">
+            <p>This is what you had typed and not kept.</p>
+            <button
+              type="button"
+              className="button-ruled"
+              onClick={() => {
+                setFoundUnkept(false);
+                const typed = text;
+                forget();
+                say('What you had typed is put away.', {
+                  label: 'Get it back',
+                  run: () => type(typed),
+                });
+              }}
+            >
+              {id === null ? 'Start with an empty sheet' : 'Go back to the kept text'}
+            </button>
+            <button type="button" onClick={() => setFoundUnkept(false)}>
+              Go on with it
+            </button>
+          </div>
+        )}
         <textarea
           ref={area}
           value={text}
@@ -115,7 +124,7 @@ function Writing({
           aria-describedby="write-problems"
           spellCheck={false}
           autoCapitalize="off"
-          onChange={(event) => onText(event.target.value)}
+          onChange={(event) => type(event.target.value)}
         />
         {error && <ErrorNotice error={error} />}
         <Problems

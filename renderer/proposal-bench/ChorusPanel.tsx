@@ -1,7 +1,7 @@
-import { useState } from 'react';
 import type { Band } from '../../shared-core/arrangement/band.ts';
 import type { ChorusPlan, Command } from '../../shared-core/arrangement/model.ts';
 import { type OpenArrangement, useLadder } from '../chorus-ladder/ladder-store.ts';
+import { useTyped } from '../common/drafts.ts';
 import { newId } from '../common/ids.ts';
 import { useClient } from '../common/shell-context.ts';
 import { LinePanel } from '../lines/LinePanel.tsx';
@@ -20,13 +20,21 @@ export function ChorusPanel({
 }) {
   const client = useClient();
   const decide = useLadder((store) => store.decide);
-  const [label, setLabel] = useState(plan.label ?? '');
+  const {
+    value: label,
+    type,
+    forget,
+  } = useTyped(`chorus ${arrangement.id} ${plan.id}`, plan.label ?? '');
   const send = (command: Command) => void decide(client, command);
   const last = arrangement.choruses.length - 1;
   const saveLabel = () => {
     const words = label.trim() === '' ? null : label.trim();
-    if (words !== plan.label) {
-      send({ kind: 'set-chorus', chorus: plan.id, label: words, intensity: plan.intensity });
+    if (words === plan.label) forget();
+    else {
+      const { intensity } = plan;
+      void decide(client, { kind: 'set-chorus', chorus: plan.id, label: words, intensity }).then(
+        (done) => done && forget(),
+      );
     }
   };
   return (
@@ -39,7 +47,7 @@ export function ChorusPanel({
           placeholder="none"
           maxLength={100}
           list="chorus-words"
-          onChange={(event) => setLabel(event.target.value)}
+          onChange={(event) => type(event.target.value)}
           onBlur={saveLabel}
           onKeyDown={(event) => event.key === 'Enter' && saveLabel()}
         />

@@ -3,10 +3,13 @@ import type { Layer } from '../../shared-core/arrangement/model.ts';
 import { useLadder } from '../chorus-ladder/ladder-store.ts';
 import { barsOfSegment } from '../chorus-ladder/standing.ts';
 import { ChordSymbol } from '../common/ChordSymbol.tsx';
+import { useTyped } from '../common/drafts.ts';
 import { newId } from '../common/ids.ts';
 import { useClient } from '../common/shell-context.ts';
 import type { Place } from './actions.ts';
 import { barText, readHand, standingHarmony } from './hand-text.ts';
+
+const NOTHING_TYPED: Readonly<Record<number, string>> = {};
 
 /** Changes typed bar by bar, read while they are typed. */
 export function HandEdit({
@@ -26,7 +29,8 @@ export function HandEdit({
       standingHarmony(arrangement.open.analysis.chorus, arrangement.held.state, chorus.id, layer),
     [arrangement, chorus.id, layer],
   );
-  const [typed, setTyped] = useState<Readonly<Record<number, string>>>({});
+  const name = `hand ${arrangement.id} ${chorus.id} ${segment.start}`;
+  const { value: typed, type, unkept, forget } = useTyped(name, NOTHING_TYPED);
   const texts = bars.map((bar) => typed[bar.index] ?? barText(bar, standing));
   const reading = readHand(bars, texts);
   const form = useRef<HTMLFormElement>(null);
@@ -48,7 +52,9 @@ export function HandEdit({
         origin: { kind: 'hand' },
       },
     });
-    if (done) onDone();
+    if (!done) return;
+    forget();
+    onDone();
   };
   return (
     <form
@@ -76,7 +82,7 @@ export function HandEdit({
               ? null
               : (reading.problems.find((problem) => problem.bar === index)?.message ?? null)
           }
-          onText={(text) => setTyped({ ...typed, [bar.index]: text })}
+          onText={(text) => type({ ...typed, [bar.index]: text })}
         />
       ))}
       <p className="hand-preview" aria-live="polite">
@@ -100,6 +106,11 @@ export function HandEdit({
         <button type="submit" className="button-main" disabled={!reading.ok}>
           Write them in
         </button>
+        {unkept && (
+          <button type="button" className="button-ruled" onClick={forget}>
+            As it stands
+          </button>
+        )}
         <button type="button" onClick={onDone}>
           Leave it
         </button>

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { goTo, routeHash } from '../app/route.ts';
+import { useTyped } from '../common/drafts.ts';
 import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
 import { say } from '../common/said.tsx';
 import { useClient } from '../common/shell-context.ts';
@@ -11,11 +12,15 @@ export function SetsScreen() {
   const client = useClient();
   const [binned, setBinned] = useState(false);
   const [asked, again] = useAnswer('setlists.list', binned ? { binned: true } : {});
-  const [name, setName] = useState('');
+  const { value: name, type, forget } = useTyped('set new', '');
   const create = async () => {
     const answer = await client.call('setlists.save', { name: name.trim(), entries: [] });
-    if (answer.ok) goTo({ screen: 'set', set: answer.value.id });
-    else say(answer.error.message);
+    if (!answer.ok) {
+      say(answer.error.message);
+      return;
+    }
+    forget();
+    goTo({ screen: 'set', set: answer.value.id });
   };
   const restore = async (id: string) => {
     const answer = await client.call('setlists.restore', { id });
@@ -51,7 +56,7 @@ export function SetsScreen() {
                 value={name}
                 maxLength={200}
                 placeholder="Friday, second set"
-                onChange={(event) => setName(event.target.value)}
+                onChange={(event) => type(event.target.value)}
               />
             </div>
             <button type="submit" className="button-ruled" disabled={name.trim() === ''}>
