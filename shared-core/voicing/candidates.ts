@@ -12,11 +12,14 @@ export interface PathOptions {
   readonly guitar?: GuitarSetup;
   /** Whether a bass plays the roots; rootless shapes are then welcome. */
   readonly withBass: boolean;
-  /** Kinds to keep to, such as `drop 2` or `shell`; absent takes any. A chord that has none of them takes any. */
+  /**
+   * Kinds to keep to, such as `drop 2` or `shell`; absent takes any. A chord that has none of them, or none
+   * that does what `topLine` and `below` ask, takes any.
+   */
   readonly kinds?: readonly string[];
-  /** MIDI note wanted on top of each chord, by its place in the run: a melody to harmonise. Null: any. */
+  /** MIDI note on top of each chord that has such a voicing, by its place in the run: a melody to harmonise. Null: any. */
   readonly topLine?: readonly (number | null)[];
-  /** MIDI note each chord stays under, by its place in the run: a melody somebody else plays. Null: none. */
+  /** MIDI note each chord stays under where it has such a voicing, by its place in the run: a melody somebody else plays. Null: none. */
   readonly below?: readonly (number | null)[];
 }
 
@@ -112,10 +115,19 @@ function columnOf(chord: Chord, options: PathOptions, limits: TopLimits): Column
   const liked = options.kinds
     ? all.filter((voicing) => options.kinds?.includes(voicing.kind))
     : all;
-  return (liked.length > 0 ? liked : all)
+  const asked = [liked, all].map((voicings) => voicings.filter((each) => meets(each, limits)));
+  const chosen = [...asked, liked].find((voicings) => voicings.length > 0) ?? all;
+  return chosen
     .map((voicing) => candidateOf(voicing, chord, options, limits))
     .sort((a, b) => a.cost - b.cost)
     .slice(0, KEPT);
+}
+
+/** Whether a voicing has the top note it should have, and stays under what it should stay under. */
+function meets({ pitches }: Voicing, { top: wanted, below }: TopLimits): boolean {
+  const last = pitches.at(-1);
+  const top = last ? midiOf(last) : 0;
+  return (wanted === null || top === wanted) && (below === null || top < below);
 }
 
 function voicingsOf(chord: Chord, { instrument, guitar, withBass }: PathOptions): Voicing[] {
