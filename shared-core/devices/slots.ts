@@ -199,6 +199,8 @@ export function tails(site: Site, sizes: readonly TailSize[], whole = false): re
 /** Whether a dominant from `at` to the span's end sounds through no stronger beat than the one it resolves on. */
 export function leads(site: Site, at: Ticks): boolean {
   const arrival = weightAt(site, site.length);
+  // Nothing is stronger than a bar line.
+  if (arrival === 4) return true;
   if (weightAt(site, at) > arrival) return false;
   return gridOf(site).halves.every(
     (place) => place <= at || place >= site.length || weightAt(site, place) <= arrival,

@@ -123,18 +123,17 @@ export function plainNote(pc: Spelled): Spelled {
   return Math.abs(alterOf(pc)) > 1 ? respellNear(pc, pc > 0 ? 4 : 0) : pc;
 }
 
-/** Whether a note sounds in a chord. */
-export function hasTone(chord: Chord, pc: Spelled): boolean {
-  return (chord.quality.chromaMask & (1 << semitonesUp(chord.root, pc))) !== 0;
+/** The tone of that sound as the chord spells it; null when it is not in the chord. */
+export function toneOf({ root, quality }: Chord, pc: Spelled): Spelled | null {
+  for (const fifths of quality.fifths) {
+    if ((root + fifths - pc) % 12 === 0) return root + fifths;
+  }
+  return null;
 }
 
 /** The note of that sound as the chord spells it (`Emaj7` has an E, whatever the degree says), without double accidentals; as it comes when it is not in the chord. */
 export function toneIn(chord: Harmony, pc: Spelled): Spelled {
-  if (chord.kind === 'none' || !hasTone(chord, pc)) return plainNote(pc);
-  for (const fifths of chord.quality.fifths) {
-    if ((chord.root + fifths - pc) % 12 === 0) return plainNote(chord.root + fifths);
-  }
-  return plainNote(pc);
+  return plainNote((chord.kind === 'none' ? null : toneOf(chord, pc)) ?? pc);
 }
 
 const names = new Map<Spelled, string>();

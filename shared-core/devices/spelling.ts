@@ -113,9 +113,10 @@ function otherNameCost({ beside, written, signature, home }: Surroundings, root:
     if (name === root) return 0;
     return (beside[chroma] ?? null) === null ? COST.otherName : COST.otherNameBeside;
   }
+  if (home === null) return 0;
   // Beside Gbmaj7 the fourth is Cb in any key.
   const others = [root + 12, root - 12];
-  const owns = home !== null && others.some((pc) => isWhiteKey(pc) && inSignature(home, pc));
+  const owns = others.some((pc) => isWhiteKey(pc) && inSignature(home, pc));
   return owns ? COST.otherName : 0;
 }
 

@@ -6,7 +6,7 @@ import type { Ticks } from '../time/meter.ts';
 import type { Layout } from './layouts.ts';
 import type { Carrier, Change, DeviceDegree, Rewrite, Site } from './model.ts';
 import type { Slot } from './slots.ts';
-import { hasTone, plainNote, toneIn } from './sound.ts';
+import { plainNote, toneOf } from './sound.ts';
 
 /** A chord a device writes, from `at` to `end`; between cells the written chords stay. */
 export interface Cell {
@@ -114,12 +114,14 @@ export interface Statement {
   readonly reason: string;
 }
 
-/** Degrees from the mildest. */
-const RANK: Readonly<Record<DeviceDegree, number>> = { note: 0, triad: 1, seventh: 2, full: 3 };
-
 /** Collects the rewrites of one device at one site, leaving out those that cannot stand there. */
 export class Rewrites {
-  readonly #all: Rewrite[] = [];
+  readonly #byDegree: Readonly<Record<DeviceDegree, Rewrite[]>> = {
+    note: [],
+    triad: [],
+    seventh: [],
+    full: [],
+  };
   readonly #site: Site;
   readonly #device: DeviceName;
 
@@ -132,7 +134,7 @@ export class Rewrites {
     const changes = compose(this.#site, statement.cells);
     if (changes === null) return;
     const { tells, home } = statement;
-    this.#all.push({
+    this.#byDegree[statement.degree].push({
       device: this.#device,
       degree: statement.degree,
       variant: statement.variant,
@@ -146,14 +148,16 @@ export class Rewrites {
 
   /** What was collected, mildest degree first and otherwise in the order given. */
   get all(): readonly Rewrite[] {
-    return this.#all.sort((a, b) => RANK[a.degree] - RANK[b.degree]);
+    const { note, triad, seventh, full } = this.#byDegree;
+    return [...note, ...triad, ...seventh, ...full];
   }
 }
 
 /** The telling note, spelled as the first chord that sounds it does. */
 function told(cells: readonly Cell[], tells: Spelled): Spelled {
   for (const { harmony } of cells) {
-    if (harmony.kind === 'chord' && hasTone(harmony, tells)) return toneIn(harmony, tells);
+    const tone = harmony.kind === 'chord' ? toneOf(harmony, tells) : null;
+    if (tone !== null) return plainNote(tone);
   }
   return plainNote(tells);
 }

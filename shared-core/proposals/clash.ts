@@ -4,7 +4,14 @@ import { sameChord } from '../chord/same.ts';
 import { barAt } from '../devices/grid.ts';
 import type { Change, Rewrite, Site } from '../devices/model.ts';
 import type { Key, Mode } from '../pitch/key.ts';
-import { type Chroma, chromaOf, modulo, nameOf, type Spelled } from '../pitch/spelled.ts';
+import {
+  type Chroma,
+  chromaOf,
+  type FifthsInterval,
+  modulo,
+  nameOf,
+  type Spelled,
+} from '../pitch/spelled.ts';
 import { beatTicks, type Ticks } from '../time/meter.ts';
 import type { Clash, Verdict } from './model.ts';
 
@@ -37,7 +44,7 @@ const NO_CLASHES: readonly Clash[] = [];
  * @param at ticks from the site's start
  */
 export function departureOf(site: Site, at: Ticks, length: Ticks, chord: Chord): Departure {
-  const clashes: Clash[] = [];
+  let clashes = NO_CLASHES;
   const bar = barAt(site, at);
   const long = bar !== undefined && length >= bar.length;
   let departs = false;
@@ -48,42 +55,29 @@ export function departureOf(site: Site, at: Ticks, length: Ticks, chord: Chord):
     if (harmony.kind !== 'chord' || from >= to || sameChord(chord, harmony)) continue;
     departs = true;
     if (standsFor(chord, harmony)) continue;
-    rubs(site, from, to - from, chord, harmony, clashes);
+    const here = clashesBetween(site, from, to - from, chord, harmony);
+    if (here.length > 0) clashes = clashes.length === 0 ? here : [...clashes, ...here];
     if (long && chromaOf(chord.root) !== chromaOf(harmony.root)) longNewRoot = true;
   }
-  // Cut to size: they are remembered as long as the tune is.
-  const kept = clashes.length === 0 ? NO_CLASHES : clashes.slice();
-  return { at, length, chord, departs, clashes: kept, longNewRoot };
+  return { at, length, chord, departs, clashes, longNewRoot };
 }
 
-function rubs(
+function clashesBetween(
   site: Site,
   at: Ticks,
   length: Ticks,
   solo: Chord,
   comping: Chord,
-  into: Clash[],
-): void {
-  const table = rubTable(comping.quality);
-  const below = chromaOf(comping.root);
-  let place: { bar: number; beat: number } | null = null;
-  for (const fifths of solo.quality.fifths) {
-    const soloNote = solo.root + fifths;
-    const rub = table[modulo(chromaOf(soloNote) - below, 12)];
-    if (!rub) continue;
-    place ??= addressIn(site, at);
-    const compingNote = comping.root + rub.fifths;
-    into.push({
-      at,
-      length,
-      bar: place.bar,
-      beat: place.beat,
-      soloNote,
-      compingNote,
-      kind: rub.kind,
-      words: wordsFor(comping, soloNote, compingNote),
-    });
-  }
+): readonly Clash[] {
+  const rubs = rubsBetween(solo, comping);
+  if (rubs.length === 0) return NO_CLASHES;
+  const { bar, beat } = addressIn(site, at);
+  return rubs.map(({ solo: up, comping: under, kind }) => {
+    const soloNote = solo.root + up;
+    const compingNote = comping.root + under;
+    const words = wordsFor(comping, soloNote, compingNote);
+    return { at, length, bar, beat, soloNote, compingNote, kind, words };
+  });
 }
 
 /** The same rub is found in hundreds of proposals over one chord: its words are made once. */
@@ -104,25 +98,60 @@ function wordsFor(comping: Chord, soloNote: Spelled, compingNote: Spelled): stri
   return said;
 }
 
-/** What a note so many semitones above a comped chord's root rubs against; null where it does not. */
+/** A tone of one chord that rubs against a tone of another. */
 interface Rub {
-  /** Spelling of the comped note above its root. */
-  readonly fifths: number;
+  /** Spelling of the soloist's note above its root, and of the comped note above its own. */
+  readonly solo: FifthsInterval;
+  readonly comping: FifthsInterval;
   readonly kind: Clash['kind'];
 }
 
-const rubTables = new WeakMap<ChordQuality, readonly (Rub | null)[]>();
+type RubRow = (readonly Rub[] | undefined)[];
 
-function rubTable(comping: ChordQuality): readonly (Rub | null)[] {
-  let table = rubTables.get(comping);
-  if (!table) {
-    table = Array.from({ length: 12 }, (_, above) => rubOf(comping, above));
-    rubTables.set(comping, table);
+/** Rubs depend on two interned qualities and a root interval alone, so they are found once for each. */
+const rubRows = new WeakMap<ChordQuality, WeakMap<ChordQuality, RubRow>>();
+
+/** All rubs of a soloist's chord with what is comped, from its root up. */
+function rubsBetween(solo: Chord, comping: Chord): readonly Rub[] {
+  const up = modulo(chromaOf(solo.root) - chromaOf(comping.root), 12);
+  const row = rubRow(comping.quality, solo.quality);
+  let rubs = row[up];
+  if (rubs === undefined) {
+    rubs = findRubs(comping.quality, solo.quality, up);
+    row[up] = rubs;
   }
-  return table;
+  return rubs;
 }
 
-function rubOf(quality: ChordQuality, above: number): Rub | null {
+function rubRow(comping: ChordQuality, solo: ChordQuality): RubRow {
+  let rows = rubRows.get(comping);
+  if (rows === undefined) {
+    rows = new WeakMap();
+    rubRows.set(comping, rows);
+  }
+  let row = rows.get(solo);
+  if (row === undefined) {
+    row = new Array<RubRow[number]>(12).fill(undefined);
+    rows.set(solo, row);
+  }
+  return row;
+}
+
+/** @param up semitones from the comped root to the soloist's */
+function findRubs(comping: ChordQuality, solo: ChordQuality, up: number): readonly Rub[] {
+  const rubs: Rub[] = [];
+  for (const fifths of solo.fifths) {
+    const against = rubOf(comping, modulo(up + chromaOf(fifths), 12));
+    if (against !== null) rubs.push({ solo: fifths, comping: against.fifths, kind: against.kind });
+  }
+  return rubs;
+}
+
+/** What a note so many semitones above a comped chord's root rubs against; null where it does not. */
+function rubOf(
+  quality: ChordQuality,
+  above: number,
+): { readonly fifths: FifthsInterval; readonly kind: Clash['kind'] } | null {
   if (((quality.chromaMask >> above) & 1) === 1) return null;
   if (quality.family === 'dominant' && ALTERED.has(above)) return null;
   for (let index = 0; index < quality.degrees.length; index++) {

@@ -117,6 +117,7 @@ export function fallsInto(chord: Chord, next: Chord | null): boolean {
 
 /** Melody fit of a rewrite: the melody over each of its chords, in order. */
 export function melodyFit(over: readonly MelodyOver[]): MelodyFit {
+  if (over.length === 0) return PERFECT;
   const findings = over.flatMap((part) => part.findings);
   return findings.length === 0 ? PERFECT : summed(findings);
 }
