@@ -2,7 +2,7 @@ import { modulo } from '../pitch/spelled.ts';
 import type { Chorus } from '../tune/model.ts';
 import { bluesFit, bluesReadings } from './blues.ts';
 import { fitOf, KEY_COUNT, keyNumber, motionOf } from './evidence.ts';
-import { CLASS, canBeTonic, isDominantClass } from './facts.ts';
+import { CLASS, canBeTonic, isDominantClass, isMajorClass, isMinorClass } from './facts.ts';
 import type { Runs } from './runs.ts';
 import { TUNE_KEY } from './weights.ts';
 
@@ -21,6 +21,13 @@ const FIRST = ['firstMajor', 'firstMinor', 'firstMinorSeventh', 'firstDominant']
 const LAST = ['lastMajor', 'lastMinor', 'lastMinorSeventh', null] as const;
 const OPENING = ['sectionOpens', 'sectionOpens', 'sectionOpens', 'sectionOpens'] as const;
 
+/** A dominant held this many bars at the top makes itself a home, wherever the form comes to rest. */
+const HELD_OPENING = 4;
+/** The shortest phrase, in bars, after which a return of the first chords is a return of the top. */
+const PHRASE_BARS = 4;
+/** The longest turnaround, in chords, looked past for the chord that rests before a return. */
+const TURNAROUND_CHORDS = 4;
+
 /** Writes one figure of one key. */
 type Put = (key: number, sign: Sign, value: number) => void;
 
@@ -38,9 +45,12 @@ export function featuresOf(chorus: Chorus, runs: Runs): Float64Array {
   if (sounding.length === 0) return out;
   putFit(runs, sounding, put);
   putMotion(runs, sounding, put);
+  const closing = closingOf(runs, sounding);
   putEdges(runs, sounding, put);
+  putOpening(runs, sounding, closing, put);
   putSections(runs, sounding, put);
-  putClosing(runs, sounding, put);
+  putReturns(runs, sounding, put);
+  putClosing(runs, closing, put);
   const blues = bluesReadings(chorus);
   for (let key = 0; key < KEY_COUNT; key += 1) {
     put(key, 'blues', bluesFit(blues, key >> 1, key % 2 === 1));
@@ -117,8 +127,7 @@ function putFinalArrival(runs: Runs, sounding: readonly number[], put: Put): voi
   for (let i = sounding.length - 1; i > 0; i -= 1) {
     const to = sounding[i] ?? 0;
     const from = sounding[i - 1] ?? 0;
-    const up = modulo((runs.root[to] ?? 0) - (runs.root[from] ?? 0), 12);
-    if (up !== 5 || !isDominantClass(runs.kind[from] ?? 0)) continue;
+    if (!isStep(runs, from, to, 5) || !isDominantClass(runs.kind[from] ?? 0)) continue;
     const minor = canBeTonic(runs.kind[to] ?? 0, true);
     if (!minor && !canBeTonic(runs.kind[to] ?? 0, false)) continue;
     put(keyNumber(runs.root[to] ?? 0, minor), 'finalArrival', 1);
@@ -134,27 +143,104 @@ function putSections(runs: Runs, sounding: readonly number[], put: Put): void {
   }
 }
 
+/**
+ * What the first chord is when it is no home: the two of a two-five, or a dominant on its way. Both
+ * speak against the key of which it would be the tonic.
+ */
+function putOpening(
+  runs: Runs,
+  sounding: readonly number[],
+  closing: number | null,
+  put: Put,
+): void {
+  const first = sounding[0] ?? 0;
+  const next = sounding[1 % sounding.length] ?? first;
+  const root = runs.root[first] ?? 0;
+  const kind = runs.kind[first] ?? 0;
+  if (isMinorClass(kind) && isDominantClass(runs.kind[next] ?? 0) && isStep(runs, first, next, 5)) {
+    put(keyNumber(root, true), 'opensAsTwo', 1);
+  }
+  if (kind !== CLASS.dom || (runs.bars[first] ?? 0) >= HELD_OPENING) return;
+  if (closing !== null && !isStep(runs, first, closing, 0)) {
+    put(keyNumber(root, false), 'opensOnTheWay', 1);
+  }
+}
+
 /** The last chord that rests: what is left at the end when a turnaround is taken away. */
-function putClosing(runs: Runs, sounding: readonly number[], put: Put): void {
+function putClosing(runs: Runs, closing: number | null, put: Put): void {
+  if (closing === null) return;
+  const minor = canBeTonic(runs.kind[closing] ?? 0, true);
+  const strong = (runs.strength[closing] ?? 0) >= 1 ? 1 : 0.5;
+  put(keyNumber(runs.root[closing] ?? 0, minor), 'closing', strong);
+}
+
+/** The last run that rests; null when none does. The six of a minor opening before its five is passed over. */
+function closingOf(runs: Runs, sounding: readonly number[]): number | null {
   for (let i = sounding.length - 1; i >= 0; i -= 1) {
     const run = sounding[i] ?? 0;
     const next = sounding[(i + 1) % sounding.length] ?? 0;
-    if (!rests(runs, run, next)) continue;
-    const minor = canBeTonic(runs.kind[run] ?? 0, true);
-    const strong = (runs.strength[run] ?? 0) >= 1 ? 1 : 0.5;
-    put(keyNumber(runs.root[run] ?? 0, minor), 'closing', strong);
-    return;
+    if (rests(runs, run, next) && !isSixBeforeFive(runs, sounding, run)) return run;
   }
+  return null;
+}
+
+/**
+ * Whether `run` is the six of a minor first chord while the form ends on that chord's five: six to five
+ * is the half cadence of minor, a question and not the answer.
+ */
+function isSixBeforeFive(runs: Runs, sounding: readonly number[], run: number): boolean {
+  const first = sounding[0] ?? 0;
+  const last = sounding[sounding.length - 1] ?? 0;
+  return (
+    isMinorClass(runs.kind[first] ?? 0) &&
+    isMajorClass(runs.kind[run] ?? 0) &&
+    isStep(runs, first, run, 8) &&
+    isDominantClass(runs.kind[last] ?? 0) &&
+    isStep(runs, first, last, 7)
+  );
+}
+
+/** The chord that rests just before the top comes back: where the repeated phrase ends. */
+function putReturns(runs: Runs, sounding: readonly number[], put: Put): void {
+  const returns = returnsOf(runs, sounding);
+  for (const at of returns) {
+    for (let i = at - 1; i >= Math.max(0, at - TURNAROUND_CHORDS); i -= 1) {
+      const run = sounding[i] ?? 0;
+      if (!rests(runs, run, sounding[i + 1] ?? 0)) continue;
+      const minor = canBeTonic(runs.kind[run] ?? 0, true);
+      put(keyNumber(runs.root[run] ?? 0, minor), 'beforeReturn', 1 / returns.length);
+      break;
+    }
+  }
+}
+
+/** Places in `sounding` where the first three chords of the form come again, a phrase or more later. */
+function returnsOf(runs: Runs, sounding: readonly number[]): number[] {
+  const same = (a: number, b: number): boolean =>
+    runs.root[sounding[a] ?? 0] === runs.root[sounding[b] ?? 0] &&
+    runs.kind[sounding[a] ?? 0] === runs.kind[sounding[b] ?? 0];
+  const returns: number[] = [];
+  let bars = 0;
+  for (let i = 0; i + 2 < sounding.length; i += 1) {
+    if (bars >= PHRASE_BARS && same(0, i) && same(1, i + 1) && same(2, i + 2)) returns.push(i);
+    bars += runs.bars[sounding[i] ?? 0] ?? 0;
+  }
+  return returns;
 }
 
 /** A chord rests when it can be a tonic and is not the two (or the four) of the dominant after it. */
 function rests(runs: Runs, run: number, next: number): boolean {
   const kind = runs.kind[run] ?? 0;
-  const minor = canBeTonic(kind, true);
-  if (!minor && !canBeTonic(kind, false)) return false;
-  const up = modulo((runs.root[next] ?? 0) - (runs.root[run] ?? 0), 12);
-  const leads = isDominantClass(runs.kind[next] ?? 0) && (up === 5 || up === 2);
+  if (!canBeTonic(kind, true) && !canBeTonic(kind, false)) return false;
+  const leads =
+    isDominantClass(runs.kind[next] ?? 0) &&
+    (isStep(runs, run, next, 5) || isStep(runs, run, next, 2));
   return !leads || (runs.bars[run] ?? 0) >= 2;
+}
+
+/** Whether the root of run `to` lies `up` semitones above that of run `from`. */
+function isStep(runs: Runs, from: number, to: number, up: number): boolean {
+  return modulo((runs.root[to] ?? 0) - (runs.root[from] ?? 0), 12) === up;
 }
 
 function putTonicAt(

@@ -147,12 +147,18 @@ export const TUNE_KEY = {
   firstMinor: 2.8,
   firstMinorSeventh: 2.8,
   firstDominant: 2.2,
+  /** A first minor chord that goes straight to the dominant a fifth below is a two, hardly ever a one. */
+  opensAsTwo: -1.5,
+  /** A first dominant seventh is no blues tonic when the form comes to rest on another root. */
+  opensOnTheWay: -1.5,
   /** The last chord is the tonic, told apart as above; a last dominant says nothing. */
   lastMajor: 0.6,
   lastMinor: 1.2,
   lastMinorSeventh: 2,
   /** The last chord that rests, before any turnaround, is the tonic. */
   closing: 1.7,
+  /** The last chord that rests before the top comes back is the tonic. */
+  beforeReturn: 0.6,
   /** Minor keys are rarer than major ones. */
   minor: -1.3,
   /** The last chord a dominant brings home. */
