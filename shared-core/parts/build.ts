@@ -1,66 +1,27 @@
-import type { Analysis } from '../analysis/model.ts';
-import type { Band, Chair } from '../arrangement/band.ts';
-import type { ArrangementState, Realisation } from '../arrangement/model.ts';
-import { harmonyAt, realise } from '../arrangement/realise.ts';
-import { isHead, soloistOf } from '../arrangement/soloist-of.ts';
-import { symbolOf } from '../chord/format.ts';
-import { lineForChair } from '../line/for-chair.ts';
-import type { LineNote } from '../line/guide.ts';
-import { exampleLine } from '../line/line.ts';
-import type { LineDegree } from '../line/model.ts';
+import type { Chair } from '../arrangement/band.ts';
+import type { Realisation } from '../arrangement/model.ts';
+import { realise } from '../arrangement/realise.ts';
+import { soloistOf } from '../arrangement/soloist-of.ts';
 import { instrumentById } from '../pitch/instruments.ts';
-import { midiOf } from '../pitch/spelled.ts';
-import type { TimedHarmony, Tune } from '../tune/model.ts';
+import type { TimedHarmony } from '../tune/model.ts';
 import { asWritten } from './as-written.ts';
 import { barsOf } from './bars.ts';
 import { bassWriter, type WrittenLine, writtenBass } from './bass.ts';
 import { writeBlocks } from './blocks.ts';
 import { COMPING, DRUMS } from './comping.ts';
 import type { StaffWriter } from './content.ts';
+import type { PartInput } from './input.ts';
 import { keyboardWriter } from './keyboard.ts';
 import { leadWords } from './lead.ts';
 import type { Part, PartHead } from './model.ts';
-import { type LayoutWish, planChart } from './plan.ts';
+import { planChart } from './plan.ts';
 import { type ChairReading, readingOf } from './reading.ts';
 import { formWords, roadWords } from './road.ts';
-import { soloistWriter, type Telling } from './soloist.ts';
+import { soloistStaff } from './solo-staff.ts';
 import { shapesFromCapo, voicedLine } from './voiced.ts';
 import { walkedLine } from './walked.ts';
 
-/** What the caller may choose about a part. Everything has a default. */
-export interface PartOptions {
-  /** `auto`: the shortest honest chart; `compact`: shorter still by more strips; `written-out`: every chorus in full. */
-  readonly layout?: LayoutWish;
-  /** Everything at concert pitch. Default false. */
-  readonly concert?: boolean;
-  /** Printed as given: `v3`. */
-  readonly version?: string | null;
-  /** Printed as given; the engine has no clock. */
-  readonly date?: string | null;
-  /** Soloist: the guide-tone line in plain bars. Default true. */
-  readonly guideTones?: boolean;
-  /** Guitar: fret diagrams over the chords; keyboards: notes on two staves. Default false. */
-  readonly voicings?: boolean;
-  /** Bass: a line written out, walking or as directed, instead of roots and slashes. Default false. */
-  readonly walkingLine?: boolean;
-  /** Soloist: the melody in choruses labelled as a head. Default true. */
-  readonly melody?: boolean;
-  /**
-   * Soloist: an example line over the changes of each solo chorus, instead of guide tones and arpeggios;
-   * a kept line stays. `seed`: a whole number; another number, other lines. Default none.
-   */
-  readonly exampleLine?: { readonly degree: LineDegree; readonly seed: number } | null;
-}
-
-/** Everything a part is made from. */
-export interface PartInput {
-  readonly tune: Tune;
-  readonly analysis: Analysis;
-  readonly state: ArrangementState;
-  readonly chair: Chair;
-  readonly band: Band;
-  readonly options?: PartOptions;
-}
+export type { PartInput, PartOptions } from './input.ts';
 
 /**
  * Builds what one chair reads: the whole arrangement in its transposition and key, as the shortest
@@ -163,7 +124,7 @@ function writerOf(
       if (input.options?.walkingLine) return writtenBass(walkedFor(input, reading, concert));
       return range ? bassWriter(withLowest(range, input.chair, reading)) : COMPING;
     case 'soloist':
-      return range ? soloist(input, reading, realisation, concert, range) : COMPING;
+      return soloistStaff(input, reading, realisation, concert);
   }
 }
 
@@ -195,110 +156,6 @@ function walkedFor(
     chair,
     written: reading.pitch,
   });
-}
-
-function soloist(
-  input: PartInput,
-  reading: ChairReading,
-  realisation: Realisation,
-  concert: Realisation,
-  range: NonNullable<ChairReading['instrument']['comfortable']>,
-): StaffWriter {
-  const { analysis, state, chair, options = {} } = input;
-  const shift = reading.reading.toWritten.fifths;
-  const tellings = realisation.placements.flatMap(({ start, length, placement }): Telling[] => {
-    const { origin } = placement;
-    if (origin.kind !== 'proposal' || placement.layer !== 'soloist') return [];
-    const move = (pc: number | null): number | null => (pc === null ? null : pc + shift);
-    return [{ start, length, tells: move(origin.tells), home: move(origin.home) }];
-  });
-  const heads = realisation.choruses
-    .filter((plan) => isHead(plan, realisation.choruses, analysis.chorus.melody.length > 0))
-    .map((plan) => plan.order);
-  const melody = options.melody === false ? [] : analysis.chorus.melody;
-  return soloistWriter({
-    chorus: analysis.chorus.harmony.map((event) => ({
-      ...event,
-      harmony: reading.harmony(event.harmony),
-    })),
-    low: range.low,
-    high: range.high,
-    tellings,
-    melody: fitMelody(
-      melody.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
-      range,
-    ),
-    lines: [
-      ...Object.values(state.lines)
-        .filter((line) => line.chair === chair.id)
-        .map((line) => ({ ...line, chorus: state.choruses[line.chorus]?.order ?? 0 })),
-      ...exampleLines(input, concert, new Set(heads)),
-    ].map(({ chorus, start, length, notes }) => ({
-      chorus,
-      start,
-      length,
-      notes: notes.map((note) => ({ ...note, pitch: reading.pitch(note.pitch) })),
-    })),
-    heads: new Set(heads),
-    over: (at) => soundAt(realisation.solo, at) !== soundAt(realisation.band, at),
-    guideTones: options.guideTones ?? true,
-  });
-}
-
-/**
- * An example line for every chorus that plays no melody, another one each time; none for an instrument of
- * less than an octave. Sounding pitch.
- */
-function exampleLines(
-  { analysis, chair, options }: PartInput,
-  realisation: Realisation,
-  heads: ReadonlySet<number>,
-): { chorus: number; start: number; length: number; notes: readonly LineNote[] }[] {
-  const wish = options?.exampleLine;
-  const instrument = instrumentById(chair.instrument);
-  const range = instrument.comfortable;
-  if (!wish || !range) return [];
-  const down = instrument.toWritten.semitones;
-  const compass = { low: midiOf(range.low) - down, high: midiOf(range.high) - down };
-  if (compass.high - compass.low < 12) return [];
-  const { chorus, key } = analysis;
-  return realisation.choruses
-    .filter(({ order }) => !heads.has(order))
-    .map(({ order }) => {
-      const seed = wish.seed + order;
-      const line = lineForChair({
-        ...{ chorus, realisation, key, order, compass },
-        ...{ degree: wish.degree, seed },
-      });
-      return { chorus: order, start: 0, length: chorus.length, notes: exampleLine(line) };
-    });
-}
-
-function soundAt(line: readonly TimedHarmony[], at: number): string {
-  const harmony = harmonyAt(line, at);
-  return harmony ? symbolOf(harmony) : '';
-}
-
-type MelodyNotes = Parameters<typeof soloistWriter>[0]['melody'];
-
-/** Moves a melody by whole octaves until as little of it as possible lies outside the range. */
-function fitMelody(
-  melody: MelodyNotes,
-  range: NonNullable<ChairReading['instrument']['comfortable']>,
-): MelodyNotes {
-  const [low, high] = [midiOf(range.low), midiOf(range.high)];
-  let best = { octaves: 0, outside: Number.POSITIVE_INFINITY };
-  for (const octaves of [0, 1, -1, 2, -2, 3, -3]) {
-    const outside = melody.filter(({ pitch }) => {
-      const place = midiOf(pitch) + octaves * 12;
-      return place < low || place > high;
-    }).length;
-    if (outside < best.outside) best = { octaves, outside };
-  }
-  return melody.map((note) => ({
-    ...note,
-    pitch: { ...note.pitch, octave: note.pitch.octave + best.octaves },
-  }));
 }
 
 const KINDS: Readonly<Record<Chair['role'], string>> = {
