@@ -1,12 +1,21 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
+import type { Chord } from '../chord/model.ts';
 import { around, chordAt, degreeOf, nextIndex, numeralOf, recognition } from './circle.ts';
-import { homeNext, isTonic, standingOf } from './home.ts';
+import { homeNext, isTonic, resolves, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { awaySlots, leadPairs, leadTails, pairSlots } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, toneIn, twoFive, UP } from './sound.ts';
+import { splitsWith } from './split.ts';
 import { inSlot, isStretch, Rewrites, sharing } from './write.ts';
 
 const NAME = 'backdoor';
+
+/**
+ * The backdoor before three, which stands for home. Without a goal of its own, so that it says nothing
+ * about what leads to what; and so likely that the substitute of the dominant after three, which is the
+ * same chord, does not take its name.
+ */
+const BEFORE_THREE = -0.4;
 
 function fits(site: Site): boolean {
   const standing = standingOf(site);
@@ -31,7 +40,10 @@ function proposeIntoNext(site: Site, rewrites: Rewrites): void {
     return;
   }
   const five = chordIn(site, next.root + UP.flatSeven, '7');
-  if (semitonesUp(held.root, five.root) === 0) return;
+  if (semitonesUp(held.root, five.root) === 0) {
+    proposeTwoOfHeld(site, rewrites, next);
+    return;
+  }
   const told = { tells: toneIn(five, next.root + UP.flatSix), home: next.root + UP.five };
   const falls = `${note(told.tells)} falls to ${note(told.home)}, and the root climbs a whole tone, ${note(five.root)} to ${note(next.root)}`;
   for (const slot of leadTails(site)) {
@@ -45,6 +57,7 @@ function proposeIntoNext(site: Site, rewrites: Rewrites): void {
     });
   }
   const [two, itsFive] = twoFive(site, next.root + UP.four, ['m7', '7']);
+  if (held.quality.family === 'minor' && semitonesUp(held.root, two.root) === 0) return;
   for (const slot of leadPairs(site)) {
     rewrites.add({
       ...told,
@@ -53,6 +66,24 @@ function proposeIntoNext(site: Site, rewrites: Rewrites): void {
       carrier: 'band',
       cells: sharing(slot, two, itsFive),
       reason: `Into ${symbol(next)} by its backdoor with the two, ${symbol(two)} ${symbol(itsFive)}: ${falls}.`,
+    });
+  }
+}
+
+/** The backdoor dominant is held already: its two shares its time. */
+function proposeTwoOfHeld(site: Site, rewrites: Rewrites, next: Chord): void {
+  const { held } = site;
+  if (held.quality.family !== 'dominant') return;
+  const two = chordIn(site, held.root + UP.five, 'm7');
+  const told = { tells: next.root + UP.flatSix, home: next.root + UP.five };
+  for (const { id, cells } of splitsWith(site, two, held)) {
+    rewrites.add({
+      ...told,
+      degree: 'full',
+      variant: `its-two@${id}`,
+      carrier: 'either',
+      cells,
+      reason: `The backdoor brings its two, ${symbol(two)} ${symbol(held)}: ${note(told.tells)} hangs over both and falls to ${note(told.home)} of ${symbol(next)}.`,
     });
   }
 }
@@ -128,13 +159,40 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
     const roman = home ? 'bVII7' : `bVII7/${numeralOf(seen.reading, seen.next)}`;
     return recognition(NAME, index, to, roman, 'dominant', home && major ? 0.3 : home ? 0.7 : 1.1);
   }
+  if (seen.here.quality.family === 'dominant') return withoutHome(chords, seen.previousAt, index);
   const two =
     seen.here.quality.family === 'minor' && semitonesUp(seen.here.root, seen.next.root) === 5;
-  if (!two || goesIn(chords, seen.nextAt) === null) return null;
+  if (!two) return null;
+  if (goesIn(chords, seen.nextAt) === null) return withoutHome(chords, index, index);
   const after = nextIndex(chords, seen.nextAt);
   const home = after === null ? null : chordAt(chords, after);
   if (home === null || home.quality.family === 'minor') return null;
   return recognition(NAME, index, seen.nextAt, 'iv7', 'departure', 0.4);
+}
+
+/**
+ * Four minor and flat seven of a major key that do not come home: to three, which stands for home, back to
+ * four minor, or on to something else. Where the dominant falls a fifth or a semitone it is another device.
+ *
+ * @param two index of the four minor
+ * @param asked index of the chord that is asked about: the two, or its five
+ */
+function withoutHome(
+  chords: readonly ChordReading[],
+  two: number,
+  asked: number,
+): Recognition | null {
+  const pair = around(chords, two);
+  if (pair === null || pair.next === null || pair.reading.localKey.mode !== 'major') return null;
+  const { here, next, nextAt, reading } = pair;
+  if (here.quality.family !== 'minor' || next.quality.family !== 'dominant') return null;
+  if (degreeOf(reading, here) !== 5 || degreeOf(reading, next) !== 10) return null;
+  const afterAt = nextIndex(chords, nextAt);
+  const after = afterAt === null ? null : chordAt(chords, afterAt);
+  if (after === null || resolves(next, after)) return null;
+  if (asked === two) return recognition(NAME, two, nextAt, 'iv7', 'departure', 0.5);
+  const three = degreeOf(reading, after) === 4 && after.quality.family === 'minor';
+  return recognition(NAME, asked, null, 'bVII7', 'dominant', three ? BEFORE_THREE : 0.4);
 }
 
 /** The dominant a whole tone below home, alone or with its two. */

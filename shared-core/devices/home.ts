@@ -1,5 +1,5 @@
 import type { Chord } from '../chord/model.ts';
-import { chromaOf } from '../pitch/spelled.ts';
+import { chromaOf, type Spelled } from '../pitch/spelled.ts';
 import type { Site } from './model.ts';
 import { semitonesUp } from './sound.ts';
 import { isStretch } from './write.ts';
@@ -62,6 +62,23 @@ function dominantStanding(site: Site): Standing {
 export function resolves(dominant: Chord, to: Chord): boolean {
   const up = semitonesUp(dominant.root, to.root);
   return up === 5 || up === 11;
+}
+
+/**
+ * Which way a dominant goes into the chord after the span: as its five, from a semitone above as the
+ * substitute, or by the backdoor from a whole tone below a home. The way decides what its two-five is called.
+ */
+export function wayInto(
+  { key, next }: Site,
+  dominant: Spelled,
+): 'five' | 'tritone' | 'backdoor' | null {
+  if (next === null) return null;
+  const up = semitonesUp(dominant, next.root);
+  if (up === 5) return 'five';
+  if (up === 11) return 'tritone';
+  const { family } = next.quality;
+  const blues = family === 'dominant' && semitonesUp(key.tonic, next.root) === 0;
+  return up === 2 && (family === 'major' || blues) ? 'backdoor' : null;
 }
 
 /** Whether the chord after the span comes to rest on the held chord's root: then its end is open to what leads home. */

@@ -264,7 +264,34 @@ function strangers(key: Key, members: readonly Chord[]): number {
     .length;
 }
 
+/**
+ * Two and five above the minor chord a semitone below the two: a two-five that slides down whole. The five
+ * leads on to the next five, where there is one.
+ */
+function slidingTwoFive(chords: readonly ChordReading[], index: number): Recognition | null {
+  const here = chordAt(chords, index);
+  const first = here?.quality.family === 'dominant' ? previousIndex(chords, index) : index;
+  const two = first === null ? null : chordAt(chords, first);
+  const fiveAt = first === null ? null : nextIndex(chords, first);
+  const five = fiveAt === null ? null : chordAt(chords, fiveAt);
+  const afterAt = fiveAt === null ? null : nextIndex(chords, fiveAt);
+  const after = afterAt === null ? null : chordAt(chords, afterAt);
+  if (two === null || five === null || after === null || fiveAt === null || afterAt === null) {
+    return null;
+  }
+  if (two.quality.family !== 'minor' || five.quality.family !== 'dominant') return null;
+  if (after.quality.family !== 'minor' || semitonesUp(two.root, five.root) !== 5) return null;
+  if (semitonesUp(after.root, two.root) !== 1) return null;
+  if (two === here) return recognition(NAME, index, fiveAt, null, 'passing', 0.5);
+  const nextFive = nextIndex(chords, afterAt);
+  const falls = nextFive === null ? null : chordAt(chords, nextFive);
+  const slides = falls !== null && semitonesUp(falls.root, five.root) === 1;
+  return recognition(NAME, index, slides ? nextFive : null, null, 'passing', slides ? 0.19 : 0.4);
+}
+
 function recognise(chords: readonly ChordReading[], index: number): Recognition | null {
+  const sliding = slidingTwoFive(chords, index);
+  if (sliding !== null) return sliding;
   const row = rowOf(chords, index);
   if (row === null || runStart(chords, index) === row.first) return null;
   const dominant = chordAt(chords, index)?.quality.family === 'dominant';

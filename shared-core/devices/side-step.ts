@@ -1,6 +1,7 @@
 import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
-import { around, recognition } from './circle.ts';
+import { sameChord } from '../chord/same.ts';
+import { around, chordAt, nextIndex, recognition, wrap } from './circle.ts';
 import { beatsIn } from './grid.ts';
 import { homeNext, standingOf } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
@@ -98,6 +99,8 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   const seen = around(chords, index);
   if (seen === null || seen.next === null || seen.previous === null) return null;
   const { here, next, previous } = seen;
+  const pair = inTwoFive(chords, index);
+  if (pair !== null) return pair;
   if (here.quality !== next.quality || semitonesUp(previous.root, next.root) !== 0) return null;
   const off = semitonesUp(next.root, here.root);
   if (off !== 1 && off !== 11) return null;
@@ -105,6 +108,26 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
   // Held long enough to be a home of its own, it is no step aside.
   if (seen.reading.function === 'home') return null;
   return recognition(NAME, index, seen.nextAt, null, 'passing', 0.3);
+}
+
+/** Two and five of the key a semitone above or below, with the held chord before and after both. */
+function inTwoFive(chords: readonly ChordReading[], index: number): Recognition | null {
+  const seen = around(chords, index);
+  if (seen === null || seen.next === null || seen.previous === null) return null;
+  const first = seen.here.quality.family === 'dominant' ? seen.previousAt : wrap(chords, index);
+  const pair = around(chords, first);
+  if (pair === null || pair.next === null || pair.previous === null) return null;
+  if (pair.here.quality.family !== 'minor' || pair.next.quality.family !== 'dominant') return null;
+  if (semitonesUp(pair.here.root, pair.next.root) !== 5) return null;
+  const homeAt = nextIndex(chords, pair.nextAt);
+  const home = homeAt === null ? null : chordAt(chords, homeAt);
+  if (home === null || !sameChord(home, pair.previous)) return null;
+  const off = semitonesUp(home.root, pair.here.root);
+  const outside = home.quality.family === 'minor' ? [1, 11] : [1, 3];
+  if (home.quality.family !== 'minor' && home.quality.family !== 'major') return null;
+  if (!outside.includes(off)) return null;
+  const two = first === wrap(chords, index);
+  return recognition(NAME, index, two ? pair.nextAt : homeAt, null, 'passing', 0.35);
 }
 
 /** The whole chord a semitone up (or down) and back. */

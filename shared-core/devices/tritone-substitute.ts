@@ -7,6 +7,7 @@ import { resolves, standingOf, target } from './home.ts';
 import type { Change, Device, Rewrite, Site } from './model.ts';
 import { leadPairs, leadTails, type Slot } from './slots.ts';
 import { chordIn, note, semitonesUp, symbol, twoFive, UP } from './sound.ts';
+import { splitsWith } from './split.ts';
 import { type Cell, inSlot, isStretch, Rewrites, sharing, writtenChords } from './write.ts';
 
 const NAME = 'tritone-substitute';
@@ -20,7 +21,10 @@ function propose(site: Site): readonly Rewrite[] {
     return rewrites.all;
   }
   const root = to.root + UP.flatTwo;
-  if (semitonesUp(site.held.root, root) === 0) return [];
+  if (semitonesUp(site.held.root, root) === 0) {
+    proposeTwoOfHeld(site, rewrites, to);
+    return rewrites.all;
+  }
   const slots = leadTails(site);
   slots.forEach((slot, i) => {
     if (i === 0) proposeMild(site, rewrites, slot, to);
@@ -80,6 +84,24 @@ function proposeWithTwo(site: Site, rewrites: Rewrites, to: Chord): void {
       home: to.root,
       cells: sharing(slot, two, sub),
       reason: `The substitute with its own two, a whole two-five from a tritone away: ${symbol(two)} ${symbol(sub)}, then ${note(sub.root)} falls a semitone to ${note(to.root)}.`,
+    });
+  }
+}
+
+/** The substitute is held already: its two shares its time. */
+function proposeTwoOfHeld(site: Site, rewrites: Rewrites, to: Chord): void {
+  const { held } = site;
+  if (held.quality.family !== 'dominant') return;
+  const two = chordIn(site, held.root + UP.five, 'm7');
+  for (const { id, cells } of splitsWith(site, two, held)) {
+    rewrites.add({
+      degree: 'full',
+      variant: `its-two@${id}`,
+      carrier: 'either',
+      tells: held.root,
+      home: to.root,
+      cells,
+      reason: `The substitute brings its own two, ${symbol(two)} ${symbol(held)}, and ${note(held.root)} falls a semitone to ${note(to.root)}.`,
     });
   }
 }

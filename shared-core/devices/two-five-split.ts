@@ -4,7 +4,7 @@ import { sameChord } from '../chord/same.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, degreeOf, recognition } from './circle.ts';
 import { gridOf, isStrong } from './grid.ts';
-import { isMinorish, standingOf } from './home.ts';
+import { isMinorish, standingOf, wayInto } from './home.ts';
 import { spread } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { halvedBars, leadTails, pairSlots, type Slot } from './slots.ts';
@@ -18,16 +18,32 @@ function propose(site: Site): readonly Rewrite[] {
   switch (standingOf(site)) {
     case 'dominant':
     case 'blues':
-      proposeOnDominant(site, rewrites);
+      if (isOwn(site, site.held.root)) proposeOnDominant(site, rewrites);
       break;
     case 'minor':
     case 'minor-home':
     case 'half-diminished':
-      proposeOnTwo(site, rewrites);
+      if (isOwn(site, site.held.root + UP.four)) proposeOnTwo(site, rewrites);
       break;
     default:
   }
   return rewrites.all;
+}
+
+/**
+ * A two-five that goes in by the backdoor or from a tritone away has its own name, and its own device; a
+ * five on the root of what follows leads nowhere.
+ */
+function isOwn(site: Site, five: Spelled): boolean {
+  const { next } = site;
+  if (
+    next !== null &&
+    semitonesUp(site.held.root, five) !== 0 &&
+    semitonesUp(five, next.root) === 0
+  )
+    return next.quality.family === 'dominant';
+  const way = wayInto(site, five);
+  return way === 'five' || way === null;
 }
 
 /** The related two of a held dominant: half-diminished where the dominant goes to a minor chord. */
