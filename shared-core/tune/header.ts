@@ -51,7 +51,8 @@ export function headerLineOf(text: string, line: number): HeaderLine | null {
   const before = (match[1] ?? '').length;
   return {
     word: (match[2] ?? '').toLowerCase(),
-    value: match[5] ?? '',
+    // A tab is a space here, as it is where the value is written again.
+    value: (match[5] ?? '').replace(/\p{Cc}/gu, ' ').trim(),
     line,
     column: before + 1,
     valueColumn: valueColumn(match),

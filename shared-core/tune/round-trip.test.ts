@@ -23,6 +23,18 @@ describe('writing a tune and reading it back', () => {
     expect(first.tune && readTune(writeTune(first.tune)).tune).toEqual(first.tune);
   });
 
+  it('keeps an empty bar between two repeats', () => {
+    const first = readTune('title: Between\n\n|: C :| / / / / |: F :|');
+    expect(first.tune?.sections[0]?.bars).toHaveLength(3);
+    expect(first.tune && readTune(writeTune(first.tune)).tune).toEqual(first.tune);
+  });
+
+  it('takes a tab or another control character in a head line for a space', () => {
+    const first = readTune('title:\u008cTabs\tand such \ncredit: An\tair\n\n| C |');
+    expect(first.tune).toMatchObject({ title: 'Tabs and such', credit: 'An air' });
+    expect(first.tune && readTune(writeTune(first.tune)).tune).toEqual(first.tune);
+  });
+
   it('keeps marks, jumps and a pickup inside a repeat', () => {
     const text = [
       'title: Signs',

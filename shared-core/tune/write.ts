@@ -153,8 +153,11 @@ function barLines(
 function barLine(bars: readonly PageBar[], harmony: readonly string[], hasPickup: boolean): string {
   let line = bars[0]?.bar.repeatStart ? '|:' : '|';
   bars.forEach((bar, i) => {
-    const text = barText(bar, harmony[bar.page] ?? '', bar.page === 0 && hasPickup);
+    const own = barText(bar, harmony[bar.page] ?? '', bar.page === 0 && hasPickup);
     const next = bars[i + 1]?.bar.repeatStart ?? false;
+    // `:| |:` is one bar line: an empty bar between two repeats says how long it is.
+    const isHidden = own === '' && next && (bars[i - 1]?.bar.repeatEnd ?? 0) > 0;
+    const text = isHidden ? `(${lengthInBeats(bar.bar.length, bar.meter)})` : own;
     line += `${text === '' ? '' : ` ${text}`} ${barlineText(bar.bar.repeatEnd, next, i === bars.length - 1)}`;
   });
   return line;
