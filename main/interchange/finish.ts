@@ -1,5 +1,6 @@
 import { symbolOf } from '../../shared-core/chord/format.ts';
-import { midiOf } from '../../shared-core/pitch/spelled.ts';
+import { plainly } from '../../shared-core/pitch/copyist.ts';
+import { alterOf, midiOf, type Pitch, pitchAt } from '../../shared-core/pitch/spelled.ts';
 import {
   barTicks,
   type Meter,
@@ -8,6 +9,7 @@ import {
   TICKS_PER_QUARTER,
   type Ticks,
 } from '../../shared-core/time/meter.ts';
+import { MELODY_HIGHEST, MELODY_LOWEST } from '../../shared-core/tune/melody.ts';
 import { tuneMessage } from '../../shared-core/tune/messages.ts';
 import type {
   HarmonyEvent,
@@ -71,7 +73,7 @@ export function finishTune(draft: Draft): ImportedTune {
 /** Text of one line without control characters; null where nothing is left. */
 function clean(text: string | null): string | null {
   const line = (text ?? '').replace(/[\p{Cc}\p{Zl}\p{Zp}]+/gu, ' ').trim();
-  return line === '' ? null : line.slice(0, 300);
+  return line === '' ? null : line.slice(0, 300).trim();
 }
 
 /** The meter of each bar; a bar longer than its meter gets a meter that is as long as it is. */
@@ -142,6 +144,7 @@ function harmonyOf(bar: DraftBar, number: number, warnings: Warnings): HarmonyEv
 /** The melody of each bar as one voice: of notes struck together the highest, each ending where the next begins. */
 function oneVoice(bars: readonly DraftBar[], warnings: Warnings): MelodyEvent[][] {
   let left = 0;
+  let outside = 0;
   let start = 0;
   const starts: Ticks[] = [];
   const all: MelodyEvent[] = [];
@@ -149,7 +152,11 @@ function oneVoice(bars: readonly DraftBar[], warnings: Warnings): MelodyEvent[][
     starts.push(start);
     const notes = bar.notes.filter(({ at, length }) => at >= 0 && at < bar.length && length > 0);
     left += bar.notes.length - notes.length;
-    for (const note of notes) all.push({ ...note, at: start + note.at });
+    for (const note of notes) {
+      const pitch = writable(note.pitch);
+      if (pitch) all.push({ ...note, pitch, at: start + note.at });
+      else outside++;
+    }
     start += bar.length;
   }
   all.sort((a, b) => a.at - b.at || midiOf(b.pitch) - midiOf(a.pitch));
@@ -169,7 +176,18 @@ function oneVoice(bars: readonly DraftBar[], warnings: Warnings): MelodyEvent[][
     const which = left === 1 ? 'One note' : `${left} notes`;
     warnings.add(`${which} beside the top voice of the melody left out.`);
   }
+  if (outside > 0) {
+    const which = outside === 1 ? 'One note' : `${outside} notes`;
+    warnings.add(`${which} too low or too high for any melody left out.`);
+  }
   return byBar(voice, starts, start);
+}
+
+/** A pitch as a melody is written: with two accidentals at most; null where no melody goes. */
+function writable(pitch: Pitch): Pitch | null {
+  const midi = midiOf(pitch);
+  if (midi < MELODY_LOWEST || midi > MELODY_HIGHEST) return null;
+  return Math.abs(alterOf(pitch.pc)) > 2 ? pitchAt(midi, plainly(pitch.pc)) : pitch;
 }
 
 function byBar(
@@ -206,12 +224,12 @@ function labelOf(label: string | null): string | null {
     ?.replace(/[[\]|,]/gu, ' ')
     .replace(/\s+/gu, ' ')
     .trim();
-  return text ? text.slice(0, 40) : null;
+  return text ? text.slice(0, 40).trim() : null;
 }
 
 /** Takes the form over where it names sections that are there, each once. */
 function withForm(tune: Tune, draft: Draft): Tune {
-  if (!draft.form) return tune;
+  if (!draft.form || draft.form.length === 0) return tune;
   const labels = tune.sections.map((section) => section.label);
   const known = draft.form.every((name) => labels.filter((label) => label === name).length === 1);
   if (known) return { ...tune, form: draft.form };

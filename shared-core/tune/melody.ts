@@ -14,8 +14,8 @@ import { isLengthPrefix, isLengthWord, lengthOf, lengthText } from './lengths.ts
 import type { MelodyEvent, TuneError } from './model.ts';
 
 /** Lowest and highest note read: the 88 keys and a little over (MIDI 12-120). */
-const LOWEST = 12;
-const HIGHEST = 120;
+export const MELODY_LOWEST = 12;
+export const MELODY_HIGHEST = 120;
 
 /** What a melody line holds, one after the other. */
 type MelodyToken = TextPlace &
@@ -163,7 +163,7 @@ function readNote(reader: Reader, token: Extract<MelodyToken, { kind: 'note' }>)
     pc: token.pc,
     octave: token.octave ?? nearestOctave(token.pc, reader.last),
   };
-  if (midiOf(pitch) < LOWEST || midiOf(pitch) > HIGHEST) {
+  if (midiOf(pitch) < MELODY_LOWEST || midiOf(pitch) > MELODY_HIGHEST) {
     report(reader, token, { reason: 'range', text: pitchName(pitch) });
     return;
   }

@@ -51,6 +51,9 @@ interface Reader {
   readonly tied: Map<number, { bar: DraftBar; index: number }>;
 }
 
+/** Sharps or flats of the fullest key signature taken: C flat minor has ten, and nobody writes a fuller one. */
+const MOST_ACCIDENTALS = 12;
+
 /** State within one measure; places in divisions of the quarter. */
 interface Measure {
   readonly bar: DraftBar;
@@ -121,10 +124,16 @@ function readMeter(reader: Reader, attributes: Xml): void {
   const total = counts.reduce((sum, beats, i) => sum + (beats * unit) / (units[i] ?? unit), 0);
   const meter = parseMeter(`${total}/${unit}`);
   if (meter) reader.meter = meter;
-  else
-    reader.warnings.add(
-      `The meter ${counts.join('+')}/${units.join('+')} is not one that can be used.`,
-    );
+  else reader.warnings.add(`The meter ${writtenMeter(time)} is not one that can be used.`);
+}
+
+/** A meter as it stands in the file, whatever that is. */
+function writtenMeter(time: Xml): string {
+  const texts = (name: string): string =>
+    childrenOf(time, name)
+      .map((part) => part.text.trim().slice(0, 20))
+      .join('+');
+  return `${texts('beats')}/${texts('beat-type')}`;
 }
 
 /**
@@ -197,7 +206,9 @@ function readAttributes(reader: Reader, attributes: Xml): void {
   const key = child(attributes, 'key');
   if (key && textOf(key, 'fifths') !== '') {
     const fifths = Math.round(numberOf(key, 'fifths', 0));
-    if (reader.fifths === null) {
+    if (Math.abs(fifths) > MOST_ACCIDENTALS) {
+      reader.warnings.add(`A key signature of ${fifths} fifths is not one that can be used.`);
+    } else if (reader.fifths === null) {
       reader.fifths = fifths;
       reader.mode = textOf(key, 'mode');
     } else if (reader.fifths !== fifths) {

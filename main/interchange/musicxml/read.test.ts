@@ -146,6 +146,20 @@ describe('chords of a MusicXML score', () => {
   });
 });
 
+describe('figures that no score has', () => {
+  it.each([
+    ['<fifths>0</fifths>', '<fifths>99999</fifths>', 'A key signature of 99999 fifths'],
+    ['<fifths>0</fifths>', '<fifths>-13</fifths>', 'A key signature of -13 fifths'],
+    ['<beats>4</beats>', '<beats>four</beats>', 'The meter four/4'],
+    ['<beats>4</beats>', '<beats>77</beats>', 'The meter 77/4'],
+  ])('are passed over and named: %s as %s', async (good, bad, words) => {
+    const measure = ATTRIBUTES.replace(good, bad) + chord('C', 'major') + WHOLE;
+    const { warnings, bars } = await read(score([measure]));
+    expect(warnings).toContain(`${words} is not one that can be used.`);
+    expect(chordsOf(bars)).toHaveLength(1);
+  });
+});
+
 describe('the form of a MusicXML score', () => {
   it('follows repeats, endings and counts', async () => {
     const ending = (number: string, type: string) => `<ending number="${number}" type="${type}"/>`;
