@@ -23,6 +23,13 @@ interface Tuplet {
   readonly under: number;
 }
 
+/** Where a note of the melody is kept; strokes tied to it are added to its length. */
+interface NotePlace {
+  readonly bar: DraftBar;
+  readonly index: number;
+  readonly midi: number;
+}
+
 /**
  * Reads the music lines of one ABC tune (ABC 2.1, chapter 4) into bars. Lengths are kept exact; what is
  * no music (slurs, beams, decorations that are no sign of the form) is passed over.
@@ -39,10 +46,13 @@ export class AbcMusic {
   private readonly accidentals = new Map<string, number>();
   private tuplet: Tuplet | null = null;
   private broken: { readonly over: number; readonly under: number } | null = null;
-  private last: MelodyEvent | null = null;
-  private lastBar: DraftBar | null = null;
-  private tied: { readonly bar: DraftBar; readonly index: number; readonly midi: number } | null =
-    null;
+  /** What was struck last: its note, the length of the stroke alone, and the bar it stands in. */
+  private struck: {
+    readonly place: NotePlace;
+    readonly length: Ticks;
+    readonly under: DraftBar;
+  } | null = null;
+  private tied: NotePlace | null = null;
   private line = 1;
   private readonly unknown = new Set<string>();
 
@@ -218,8 +228,7 @@ export class AbcMusic {
 
   private rest(length: Ticks): void {
     this.at += length;
-    this.last = null;
-    this.lastBar = null;
+    this.struck = null;
     this.tied = null;
   }
 
@@ -256,8 +265,7 @@ export class AbcMusic {
       place = { bar: this.bar, index: this.bar.notes.length - 1, midi };
     }
     this.tied = tied ? place : null;
-    this.last = place.bar.notes[place.index] ?? null;
-    this.lastBar = place.bar;
+    this.struck = { place, length, under: this.bar };
     this.at += length;
   }
 
@@ -267,13 +275,13 @@ export class AbcMusic {
     const long = { over: 2 * times - 1, under: times };
     const short = { over: 1, under: times };
     const [first, second] = signs.startsWith('>') ? [long, short] : [short, long];
-    const last = this.last;
-    if (!last || !this.lastBar) return;
-    const length = (last.length * first.over) / first.under;
-    const index = this.lastBar.notes.indexOf(last);
-    if (index < 0 || !Number.isInteger(length)) return;
-    this.lastBar.notes[index] = { ...last, length };
-    this.at += length - last.length;
+    const { struck } = this;
+    const note = struck?.place.bar.notes[struck.place.index];
+    if (!struck || !note || struck.under !== this.bar) return;
+    const more = (struck.length * first.over) / first.under - struck.length;
+    if (!Number.isInteger(more)) return;
+    struck.place.bar.notes[struck.place.index] = { ...note, length: note.length + more };
+    this.at += more;
     this.broken = second;
   }
 

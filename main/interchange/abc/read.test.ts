@@ -74,6 +74,23 @@ describe('an ABC tune', () => {
     expect(await notes('[CEG]2 [C2E2]|Z|')).toBe('G4:1920 E4:1920 | ');
   });
 
+  it('divides a broken beat within its bar, whatever is tied into it', async () => {
+    // The stroke before the sign changes, not the note it was tied to.
+    expect(await notes('"C"C2 D E-|E>F G2|')).toBe('C4:1920 D4:960 E4:2400 | F4:480 G4:1920');
+    // A sign with nothing before it in the bar has nothing to divide.
+    expect(await notes('"C"C2 D E-| <F G2 A|')).toBe(
+      'C4:1920 D4:960 E4:960 | F4:960 G4:1920 A4:960',
+    );
+    const { tune } = await read(`${HEAD}"C"C2 D E-|E<<"G7"F G2|`);
+    expect(tune.sections[0]?.bars[1]?.harmony.map(({ at }) => at)).toEqual([240]);
+  });
+
+  it('whose head gives an order without parts runs as written', async () => {
+    const { tune } = await read('X:1\nP:()\nM:4/4\nL:1/4\nK:C\nP:A\n"C"C4|\nP:B\n"F"F4|');
+    const chorus = unroll(tune);
+    expect(chorus.ok && chorus.value.bars.map(({ label }) => label)).toEqual(['A', 'B']);
+  });
+
   it('plays repeats, endings and double repeats', async () => {
     expect(await order('C4|D4:|E4|F4|')).toBe('1 2 1 2 3 4');
     expect(await order('|:C4|[1D4:|[2E4||F4|]')).toBe('1 2 1 3 4');
