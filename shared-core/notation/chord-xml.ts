@@ -2,6 +2,7 @@ import { symbolOf } from '../chord/format.ts';
 import type { Chord, Harmony } from '../chord/model.ts';
 import { alterOf, letterOf, type Spelled } from '../pitch/spelled.ts';
 import type { Ticks } from '../time/meter.ts';
+import { frameXml } from './frame-xml.ts';
 import { kindOf } from './kind.ts';
 import { element, textElement } from './xml.ts';
 
@@ -13,6 +14,8 @@ export interface ChordXmlOptions {
   readonly offset: Ticks;
   /** The soloist's changes over the band's. */
   readonly alternate: boolean;
+  /** Exchange only: the guitar shape to show, lowest string first; null for none. */
+  readonly frets: readonly (number | null)[] | null;
   /** Engraving only: the text that keeps the chord's room. */
   readonly text: string;
 }
@@ -35,6 +38,7 @@ export function chordXml(harmony: Harmony, options: ChordXmlOptions): string {
       type: options.alternate && options.mode === 'exchange' ? 'alternate' : undefined,
     },
     ...inner,
+    options.mode === 'exchange' && options.frets ? frameXml(options.frets) : '',
     options.offset > 0 ? textElement('offset', options.offset) : '',
   );
 }

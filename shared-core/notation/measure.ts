@@ -53,6 +53,7 @@ function attributesXml(context: MeasureContext, ordinal: number): string {
       : '',
     first && part.reading.staves === 2 ? textElement('staves', 2) : '',
     first ? clefXml(part) : '',
+    first && mode === 'exchange' ? capoXml(part) : '',
     first && mode === 'exchange' ? transposeXml(part) : '',
   );
 }
@@ -84,6 +85,11 @@ function oneClef(
     sign === 'percussion' ? '' : textElement('line', line),
     octaveChange === 0 ? '' : textElement('clef-octave-change', octaveChange),
   );
+}
+
+function capoXml({ reading: { strung } }: Part): string {
+  const capo = strung?.capo ?? 0;
+  return capo === 0 ? '' : element('staff-details', {}, textElement('capo', capo));
 }
 
 function transposeXml(part: Part): string {
@@ -186,8 +192,9 @@ function headingXml(context: MeasureContext, printed: PrintedMeasure): string[] 
     return strip ? [words(`Chorus ${strip.choruses.join(', ')}, from bar ${strip.from + 1}`)] : [];
   }
   if (printed.place === 'coda') return [words(context.part.jump?.heading ?? 'Coda')];
-  const times = block.choruses.length > 1 ? `, ${block.choruses.length}x` : '';
-  return [words(block.heading + times)];
+  const { strung } = context.part.reading;
+  const first = printed.block === 0 && strung ? [words(strung.words)] : [];
+  return [...first, words(block.heading)];
 }
 
 /** Segno, To Coda, Fine and the jump itself, with their `<sound>`. */
@@ -240,6 +247,7 @@ function harmoniesOf(context: MeasureContext, measure: PartMeasure): Placed[] {
           placement,
           offset,
           alternate: name === 'solo',
+          frets: name === 'band' ? shapeAt(measure, at) : null,
           text: context.chordText(harmony, name),
         }),
     }));
@@ -248,6 +256,11 @@ function harmoniesOf(context: MeasureContext, measure: PartMeasure): Placed[] {
   // A program that takes one chord a place keeps the first: what everybody plays.
   const ordered = context.mode === 'exchange' ? [...band, ...solo] : [...solo, ...band];
   return ordered.sort((a, b) => a.at - b.at);
+}
+
+/** The guitar shape shown with the chord at a place. */
+function shapeAt({ voicings }: PartMeasure, at: Ticks): readonly (number | null)[] | null {
+  return voicings.find((shown) => shown.at === at)?.voicing.frets ?? null;
 }
 
 /** Notes and rests with the harmonies before the note they fall on (or in). */

@@ -167,6 +167,8 @@ export interface PartReading {
     readonly line: number;
     readonly octaveChange: -1 | 0 | 1;
   };
+  /** What a guitarist or bassist must see to before the first bar: `DADGAD, capo 2`; null where all is as usual. */
+  readonly strung: { readonly words: string; readonly capo: number } | null;
   /** 2 where voicings stand on a treble and a bass staff. */
   readonly staves: 1 | 2;
   /** Concert to written. */

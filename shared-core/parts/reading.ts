@@ -47,17 +47,20 @@ export function readingOf(chair: Chair, concertKey: Key, concert: boolean): Chai
   const toWritten: Interval = moves
     ? writtenInterval(instrument, concertKey, key)
     : { fifths: 0, semitones: 12 * Math.floor(instrument.toWritten.semitones / 12) };
+  const said = stringWords(chair, instrument);
+  const strung = said === null ? null : { words: said, capo: chair.strings?.capo ?? 0 };
   return {
     instrument,
     key,
     reading: {
       instrument: instrument.id,
       clef: CLEFS[instrument.clef],
+      strung,
       staves: 1,
       toWritten,
       transpose: transposeOf(instrument, moves, toWritten),
     },
-    transposition: stringWords(chair, instrument) ?? wordsOf(instrument, moves),
+    transposition: strung?.words ?? wordsOf(instrument, moves),
     harmony: (held) => (moves ? respellHarmony(transposeHarmony(held, toWritten), key) : held),
     pitch: (sounding) => {
       const written = transposePitch(sounding, toWritten);

@@ -1,12 +1,14 @@
 import fc from 'fast-check';
 import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
+import { importFile } from '../../main/interchange/index.ts';
 import { symbolOf } from '../../shared-core/chord/format.ts';
 import { exchangePart } from '../../shared-core/notation/exchange-part.ts';
 import { partToMusicXml } from '../../shared-core/notation/musicxml.ts';
 import type { Part } from '../../shared-core/parts/model.ts';
 import { printedMeasures } from '../../shared-core/parts/printed.ts';
 import { concertLine } from '../../shared-core/parts/unroll.ts';
+import { unroll } from '../../shared-core/tune/unroll.ts';
 import { anyArrangement, anyTune, BAND, partOf } from '../support/parts.ts';
 import { musicXmlFaults } from '../support/schema.ts';
 
@@ -130,6 +132,39 @@ describe('MusicXML of any part', () => {
           expect(readBars(partToMusicXml(part, { mode: 'exchange' }))).toEqual(writtenBars(part));
       }),
       { numRuns: 20 },
+    );
+  });
+});
+
+describe('guitar shapes', () => {
+  it('are frames the W3C schema knows, and do not keep us from reading the chords again', async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        anyTune.chain((known) => anyArrangement(known).map((state) => ({ known, state }))),
+        async ({ known, state }) => {
+          const part = partOf(known, state, 'guitar', { voicings: true });
+          const xml = partToMusicXml(part, { mode: 'exchange' });
+          const frames = xml.split('<frame ').length - 1;
+          const shown = printedMeasures(exchangePart(part)).flatMap(
+            ({ measure }) => measure.voicings,
+          );
+          expect(frames).toBe(shown.filter(({ voicing }) => voicing.frets).length);
+          expect(await musicXmlFaults([{ name: 'guitar.musicxml', xml }])).toEqual([]);
+          const read = await importFile('guitar.musicxml', new TextEncoder().encode(xml));
+          const plain = partToMusicXml(partOf(known, state, 'guitar'), { mode: 'exchange' });
+          const without = await importFile('guitar.musicxml', new TextEncoder().encode(plain));
+          const chords = (file: typeof read): readonly string[] => {
+            if (!file.ok) throw new Error(JSON.stringify(file.error));
+            const chorus = file.value.tunes[0] && unroll(file.value.tunes[0]);
+            if (!chorus?.ok) throw new Error('not a form');
+            return chorus.value.harmony
+              .map(({ harmony }) => symbolOf(harmony))
+              .filter((symbol, at, all) => symbol !== all[at - 1]);
+          };
+          expect(chords(read)).toEqual(chords(without));
+        },
+      ),
+      { numRuns: 12 },
     );
   });
 });
