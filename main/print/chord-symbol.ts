@@ -1,6 +1,6 @@
 import { type HarmonyRun, layoutHarmony } from '../../shared-core/chord/format.ts';
 import type { ChordStyle, Harmony } from '../../shared-core/chord/model.ts';
-import { moved, setSymbol } from './fonts.ts';
+import { canDraw, moved, setSymbol } from './fonts.ts';
 import type { Face, TextItem } from './scene.ts';
 
 /** How large and heavy a chord symbol is set. Points. */
@@ -21,11 +21,18 @@ export interface SetChord {
 /**
  * Sets a chord symbol like print: root large, quality smaller on the same baseline, alterations raised
  * beside the quality, the bass after its slash last of all, lowered a little, so that an alteration
- * can never be read as belonging to the bass.
+ * can never be read as belonging to the bass. A sign the fonts lack is spelled out: see {@link drawableRuns}.
+ *
+ * @param draws whether the fonts have a character
  */
-export function setChord(harmony: Harmony, style: ChordStyle, look: ChordLook): SetChord {
+export function setChord(
+  harmony: Harmony,
+  style: ChordStyle,
+  look: ChordLook,
+  draws: (face: Face, character: string) => boolean = canDraw,
+): SetChord {
   const items: TextItem[] = [];
-  const runs = layoutHarmony(harmony, style);
+  const runs = drawableRuns(harmony, style, (character) => draws(look.face, character));
   let x = 0;
   let before: HarmonyRun['kind'] | null = null;
   for (const run of runs) {
@@ -36,6 +43,34 @@ export function setChord(harmony: Harmony, style: ChordStyle, look: ChordLook): 
     before = run.kind;
   }
   return { label: runs.map((run) => run.text).join(''), items, width: x };
+}
+
+/** Plain letters for signs. A double sharp is two of them, as in tune text. */
+const PLAIN: Readonly<Record<string, string>> = {
+  '♭': 'b',
+  '♯': '#',
+  '𝄫': 'bb',
+  '𝄪': '##',
+};
+
+/**
+ * The runs of a symbol in signs the fonts have: where they lack one of a style's, the words stand for it
+ * (maj7, m7♭5, dim7); where they lack an accidental, its letter does (b, #). So nothing is left out, and text
+ * copied out of the PDF still tells flat from sharp.
+ */
+function drawableRuns(
+  harmony: Harmony,
+  style: ChordStyle,
+  draws: (character: string) => boolean,
+): readonly HarmonyRun[] {
+  const whole = (runs: readonly HarmonyRun[]): boolean =>
+    runs.every(({ text }) => [...text].every((sign) => draws(sign) || PLAIN[sign] !== undefined));
+  const wished = layoutHarmony(harmony, style);
+  const runs = whole(wished) ? wished : layoutHarmony(harmony, 'words');
+  return runs.map((run) => ({
+    ...run,
+    text: [...run.text].map((sign) => (draws(sign) ? sign : (PLAIN[sign] ?? sign))).join(''),
+  }));
 }
 
 function sizeOf(kind: HarmonyRun['kind'], look: ChordLook): number {

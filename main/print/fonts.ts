@@ -85,6 +85,11 @@ export function hasGlyph(face: Face, character: string): boolean {
 /** Shaped texts kept a face; the words of a set list's charts fit many times over. */
 const KEPT = 4000;
 
+/** Whether our fonts have a character: a sign in the music font, anything else in the face itself. */
+export function canDraw(face: Face, character: string): boolean {
+  return hasGlyph(SIGNS[character] ? 'signs' : face, character);
+}
+
 /** Shapes a text: one glyph a character (no ligatures, so that text copied out stays whole), kerned. */
 export function shape(face: Face, text: string): Shaped {
   const { font, shaped } = faceOf(face);
@@ -140,8 +145,7 @@ export function setText(face: Face, size: number, text: string): SetText {
 /** Sets a piece of a chord symbol. Throws {@link MissingGlyphError}: a missing sign must never pass unseen. */
 export function setSymbol(face: Face, size: number, text: string): SetText {
   for (const character of text)
-    if (!SIGNS[character] && !hasGlyph(face, character))
-      throw new MissingGlyphError(character, text);
+    if (!canDraw(face, character)) throw new MissingGlyphError(character, text);
   return setPieces(face, size, text);
 }
 
@@ -151,7 +155,7 @@ function drawable(face: Face, text: string): string {
   let out = '';
   for (const character of line) {
     const invisible = /[\p{Cc}\p{Cf}\p{Mn}]/u.test(character) && !hasGlyph(face, character);
-    if (SIGNS[character] || hasGlyph(face, character)) out += character;
+    if (canDraw(face, character)) out += character;
     else if (!invisible) out += UNKNOWN;
   }
   return out;
