@@ -1,16 +1,15 @@
 import { useEffect, useState } from 'react';
 import type { Band, Chair, ChairRole } from '../../shared-core/arrangement/band.ts';
 import { INSTRUMENTS, instrumentById, isInstrument } from '../../shared-core/pitch/instruments.ts';
-import { readTuning, strungAs } from '../../shared-core/pitch/strings.ts';
 import { newId } from '../common/ids.ts';
 import { KeepingError, KeptState } from '../common/KeptState.tsx';
 import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
 import { moveItem, OrderButtons } from '../common/OrderButtons.tsx';
 import { useClient } from '../common/shell-context.ts';
-import { useKeeping } from '../common/use-keeping.ts';
 import { useBand } from './band-store.ts';
 import { ChairSetup } from './ChairSetup.tsx';
 import { transpositionWords } from './transposition-words.ts';
+import { strungLike, useBandDraft } from './use-band-draft.ts';
 
 const ROLES: readonly (readonly [ChairRole, string])[] = [
   ['comping', 'comps'],
@@ -18,13 +17,6 @@ const ROLES: readonly (readonly [ChairRole, string])[] = [
   ['bass', 'plays the bass line'],
   ['drums', 'plays time'],
 ];
-
-/** The band as it is being changed. */
-interface Draft {
-  readonly band: Band;
-  /** Tunings written by hand, by chair, as they are typed. */
-  readonly tunings: Readonly<Record<string, string>>;
-}
 
 /** Who sits in the band, on what, and what they do. Every change is kept by itself. */
 export function BandScreen() {
@@ -46,21 +38,9 @@ export function BandScreen() {
 }
 
 function BandForm({ band }: { readonly band: Band }) {
-  const client = useClient();
-  const save = useBand((store) => store.save);
-  const keeping = useKeeping<Draft>({
-    name: `band ${band.id}`,
-    kept: { band: inOrder(band), tunings: {} },
-    isWhole: (draft) => missingIn(draft) === null,
-    keep: (draft) => save(client, trimmed(draft.band)),
-  });
-  const { value, change } = keeping;
+  const draft = useBandDraft(band);
+  const { keeping, value, missing, setName, setChairs, put } = draft;
   const { chairs } = value.band;
-  const setChairs = (next: readonly Chair[], when: 'soon' | 'now') =>
-    change(
-      { ...value, band: { ...value.band, chairs: next.map((one, order) => ({ ...one, order })) } },
-      when,
-    );
   return (
     <>
       <div className="page-head">
@@ -70,12 +50,10 @@ function BandForm({ band }: { readonly band: Band }) {
             id="band-name"
             value={value.band.name}
             maxLength={200}
-            onChange={(event) =>
-              change({ ...value, band: { ...value.band, name: event.target.value } }, 'soon')
-            }
+            onChange={(event) => setName(event.target.value)}
           />
         </div>
-        <KeptState keeping={keeping} missing={missingIn(value)} />
+        <KeptState keeping={keeping} missing={missing} />
       </div>
       <KeepingError keeping={keeping} />
       {chairs.length === 0 && (
@@ -84,109 +62,31 @@ function BandForm({ band }: { readonly band: Band }) {
         </Nothing>
       )}
       <ol className="chairs">
-        {chairs.map((chair, index) => {
-          const put = (to: Chair, when: 'soon' | 'now', tunings = value.tunings) =>
-            change(
-              {
-                band: {
-                  ...value.band,
-                  chairs: chairs.map((one) => (one.id === chair.id ? to : one)),
-                },
-                tunings,
-              },
-              when,
-            );
-          return (
-            <li key={chair.id} className="chair">
-              <div className="chair-body">
-                <ChairFields
-                  chair={chair}
-                  onChange={(to, when) =>
-                    put(
-                      to,
-                      when,
-                      strungLike(chair, to) ? value.tunings : without(value.tunings, chair.id),
-                    )
-                  }
-                />
-                <ChairSetup
-                  chair={chair}
-                  typed={value.tunings[chair.id] ?? null}
-                  onTuning={(typed, to) =>
-                    put(
-                      { ...chair, ...to },
-                      typed === null ? 'now' : 'soon',
-                      typed === null
-                        ? without(value.tunings, chair.id)
-                        : { ...value.tunings, [chair.id]: typed },
-                    )
-                  }
-                  onChange={(to) => put({ ...chair, ...to }, 'now')}
-                />
-              </div>
-              <OrderButtons
-                what={chair.name || `chair ${index + 1}`}
-                index={index}
-                count={chairs.length}
-                onMove={(to) => setChairs(moveItem(chairs, index, to), 'now')}
-                onRemove={() =>
-                  setChairs(
-                    chairs.filter((one) => one.id !== chair.id),
-                    'now',
-                  )
-                }
-              />
-            </li>
-          );
-        })}
+        {chairs.map((chair, index) => (
+          <li key={chair.id} className="chair">
+            <div className="chair-body">
+              <ChairFields chair={chair} onChange={put} />
+              <ChairSetup {...draft.setupOf(chair)} />
+            </div>
+            <OrderButtons
+              what={chair.name || `chair ${index + 1}`}
+              index={index}
+              count={chairs.length}
+              onMove={(to) => setChairs(moveItem(chairs, index, to))}
+              onRemove={() => setChairs(chairs.filter((one) => one.id !== chair.id))}
+            />
+          </li>
+        ))}
       </ol>
       <button
         type="button"
         className="button-ruled"
-        onClick={() => setChairs([...chairs, newChair(chairs.length)], 'now')}
+        onClick={() => setChairs([...chairs, newChair(chairs.length)])}
       >
         Another chair
       </button>
     </>
   );
-}
-
-/** What has to be there before the band can be kept; null for nothing. */
-function missingIn({ band, tunings }: Draft): string | null {
-  if (band.name.trim() === '') return 'The band needs a name.';
-  if (band.chairs.length === 0) return 'A band needs at least one chair.';
-  for (const { id, name, instrument } of band.chairs) {
-    if (name.trim() === '') return 'Every chair needs a name.';
-    const typed = tunings[id];
-    const strung = isInstrument(instrument) ? strungAs(instrumentById(instrument)) : null;
-    if (typed !== undefined && strung && !readTuning(typed, strung).ok)
-      return `${name} needs a tuning that can be played.`;
-  }
-  return null;
-}
-
-function inOrder(band: Band): Band {
-  return { ...band, chairs: [...band.chairs].sort((a, b) => a.order - b.order) };
-}
-
-function trimmed(band: Band): Band {
-  return {
-    ...band,
-    name: band.name.trim(),
-    chairs: band.chairs.map((chair) => ({ ...chair, name: chair.name.trim() })),
-  };
-}
-
-/** Whether two chairs have the same kind of strings, so that a tuning of one is one of the other. */
-function strungLike(a: Chair, b: Chair): boolean {
-  return strungAs(instrumentById(a.instrument)) === strungAs(instrumentById(b.instrument));
-}
-
-function without(
-  tunings: Readonly<Record<string, string>>,
-  id: string,
-): Readonly<Record<string, string>> {
-  return Object.fromEntries(Object.entries(tunings).filter(([key]) => key !== id));
 }
 
 function newChair(order: number): Chair {

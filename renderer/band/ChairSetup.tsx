@@ -39,7 +39,7 @@ const TOPS: readonly (readonly [VoicingWish['top'], string])[] = [
 const OWN = 'own';
 
 /** What a chair plays on and how, beyond its instrument. */
-interface SetupProps {
+export interface SetupProps {
   readonly chair: Chair;
   /** A tuning written by hand, as it is typed; null where one of the list is chosen. */
   readonly typed: string | null;
@@ -50,18 +50,40 @@ interface SetupProps {
 
 /** Strings, capo and hand of a guitar or bass; what the voicings of a comping chair should be like. */
 export function ChairSetup(props: SetupProps) {
-  const instrument = instrumentById(props.chair.instrument);
-  const strung = strungAs(instrument);
-  const comps = props.chair.role === 'comping' && instrument.clef !== 'percussion';
-  if (!strung && !comps) return null;
+  const { chair } = props;
+  if (!hasSetup(chair)) return null;
   return (
     <details className="chair-setup">
-      <summary>{setupWords(props.chair, instrument)}</summary>
-      <div className="chair-setup-fields">
-        {strung && <StringFields {...props} strung={strung} />}
-        {comps && <VoicingFields {...props} instrument={instrument} />}
-      </div>
+      <summary>{setupWords(chair, instrumentById(chair.instrument))}</summary>
+      <ChairSetupFields {...props} />
     </details>
+  );
+}
+
+/** Whether there is anything to set about a chair beyond its instrument. */
+export function hasSetup({ instrument, role }: Chair): boolean {
+  const known = instrumentById(instrument);
+  return strungAs(known) !== null || (role === 'comping' && known.clef !== 'percussion');
+}
+
+/** The fields of a chair's setup, without a lid. */
+export function ChairSetupFields(props: SetupProps) {
+  const { instrument, role } = props.chair;
+  const known = instrumentById(instrument);
+  const strung = strungAs(known);
+  return (
+    <>
+      {strung && (
+        <div className="chair-setup-fields">
+          <StringFields {...props} strung={strung} />
+        </div>
+      )}
+      {role === 'comping' && known.clef !== 'percussion' && (
+        <div className="chair-setup-fields">
+          <VoicingFields {...props} instrument={known} />
+        </div>
+      )}
+    </>
   );
 }
 
@@ -70,7 +92,7 @@ function setupWords({ strings, voicing, role }: Chair, instrument: Instrument): 
   const strung = strungAs(instrument);
   const words: string[] = [];
   if (strung) {
-    words.push(strings ? withSigns(tuningName(strings.tuning, strung)) : usualName(strung));
+    words.push(strings ? tuningWords(strings, strung) : usualName(strung));
     if (strings && strings.capo > 0) words.push(`capo ${strings.capo}`);
     if (strings?.leftHanded) words.push('left-handed');
   }
@@ -82,6 +104,11 @@ function setupWords({ strings, voicing, role }: Chair, instrument: Instrument): 
     if (words.length === 0) words.push(`voicings: ${FAMILIES.any}`);
   }
   return words.join(', ');
+}
+
+function tuningWords({ tuning }: StringSetup, strung: Strung): string {
+  const name = tuningName(tuning, strung);
+  return name === 'standard' ? usualName(strung) : withSigns(name);
 }
 
 function usualName(strung: Strung): string {

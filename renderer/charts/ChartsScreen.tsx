@@ -1,8 +1,11 @@
 import { type KeyboardEvent, useEffect, useMemo, useState } from 'react';
-import type { Chair } from '../../shared-core/arrangement/band.ts';
+import type { Band, Chair } from '../../shared-core/arrangement/band.ts';
 import { routeHash } from '../app/route.ts';
 import { useBand } from '../band/band-store.ts';
+import { ChairSetupFields, hasSetup } from '../band/ChairSetup.tsx';
+import { useBandDraft } from '../band/use-band-draft.ts';
 import { Dialog } from '../common/dialog.tsx';
+import { KeepingError } from '../common/KeptState.tsx';
 import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
 import { useClient } from '../common/shell-context.ts';
 import { useAnswer } from '../common/use-answer.ts';
@@ -66,11 +69,26 @@ export function ChartsScreen({ id }: { readonly id: string }) {
         {how && (
           <Dialog title="How charts are set" onClose={() => setHow(false)}>
             <ChartOptionsFields />
+            {hasSetup(chair) && <ChairOnChart band={band} chair={chair} />}
           </Dialog>
         )}
       </header>
-      <Chart key={chair.id} arrangement={id} chair={chair} />
+      {/* A chair that is strung or voiced otherwise has another chart. */}
+      <Chart key={JSON.stringify(chair)} arrangement={id} chair={chair} />
     </div>
+  );
+}
+
+/** How the chair on the stand is strung and voiced; kept with the band, and seen on the chart at once. */
+function ChairOnChart({ band, chair }: { readonly band: Band; readonly chair: Chair }) {
+  const draft = useBandDraft(band);
+  const own = draft.value.band.chairs.find(({ id }) => id === chair.id) ?? chair;
+  return (
+    <section className="chair-on-chart" aria-label={`How ${chair.name} plays`}>
+      <h3>{chair.name}</h3>
+      <ChairSetupFields {...draft.setupOf(own)} />
+      <KeepingError keeping={draft.keeping} />
+    </section>
   );
 }
 

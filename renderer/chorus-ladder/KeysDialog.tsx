@@ -32,6 +32,17 @@ const GROUPS: readonly (readonly [string, readonly (readonly [string, string])[]
     ],
   ],
   [
+    'In a written line',
+    [
+      ['← →', 'from note to note'],
+      ['↑ ↓', 'a semitone up or down, with Shift an octave'],
+      ['[ ]', 'shorter, longer'],
+      ['A G', 'from A to G: write that note in after it'],
+      ['I', 'the same note once more'],
+      ['Delete', 'take the note out'],
+    ],
+  ],
+  [
     'See',
     [
       ['+ −', 'wider, narrower bars'],

@@ -126,8 +126,8 @@ function PlanPreview({
   return (
     <details className="plan-preview">
       <summary>
-        {count(plan.slips.length, 'place')} filled, {Math.round(plan.plainShare * 100)} of 100 held
-        bars stay plain
+        {count(plan.slips.length, 'place')} filled; {Math.round(plan.plainShare * 100)} % of the
+        held bars stay plain
       </summary>
       <ul>
         {plan.slips.map((slip) => {

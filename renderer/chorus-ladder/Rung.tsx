@@ -100,7 +100,7 @@ export const Rung = memo(function Rung({
 function Intensity({ level }: { readonly level: number }) {
   if (level === 0) return null;
   return (
-    <svg className="intensity" width="22" height="14" aria-hidden="true">
+    <svg className="intensity" viewBox="0 0 22 14" aria-hidden="true">
       {[1, 2, 3, 4, 5].map((step) => (
         <path
           key={step}

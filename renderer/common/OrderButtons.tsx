@@ -49,7 +49,7 @@ export function OrderButtons({
 
 function Arrow({ up }: { readonly up: boolean }) {
   return (
-    <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
+    <svg className="sign" viewBox="0 0 16 16" aria-hidden="true">
       <path
         d={up ? 'M8 13V3M3.5 7.5L8 3l4.5 4.5' : 'M8 3v10M3.5 8.5L8 13l4.5-4.5'}
         fill="none"

@@ -51,7 +51,7 @@ export function Dialog({
 /** The cross of a closing button. */
 function Cross() {
   return (
-    <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
+    <svg className="sign" viewBox="0 0 16 16" aria-hidden="true">
       <path d="M3 3l10 10M13 3L3 13" stroke="currentColor" strokeWidth="1.75" />
     </svg>
   );

@@ -20,7 +20,11 @@ export function Sheet({ tune }: { readonly tune: Tune }) {
       {tune.sections.map((section, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a section is its place on the page
         <section key={index} className="sheet-section" aria-label={`Section ${section.label}`}>
-          {section.label && <b className="sheet-letter">{section.label}</b>}
+          {section.label && (
+            <b className={section.label.length > 2 ? 'sheet-letter sheet-word' : 'sheet-letter'}>
+              {section.label}
+            </b>
+          )}
           <div className="sheet-bars">
             {section.bars.map((bar, at) => (
               <SheetBar

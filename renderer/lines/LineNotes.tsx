@@ -102,10 +102,10 @@ export function LineNotes({
         <p className="quiet small">No notes are left. Put one in, or ask for another line.</p>
       ) : (
         <p className="quiet small">
-          {view.words}, {staffWords(shown)}. Arrows walk from note to note and move one up or down
-          by a semitone, with Shift by an octave; <kbd>[</kbd> <kbd>]</kbd> shorten and lengthen;{' '}
-          <kbd>A</kbd>–<kbd>G</kbd> write that note in after it, <kbd>I</kbd> the same once more;{' '}
-          <kbd>Delete</kbd> takes out. A press on an empty place of the staff puts a note there.
+          {capital(staffWords(shown))}
+          {readsOtherwise(chair, analysis.key) ? '' : ', concert pitch'}. Choose a note: arrows move
+          it, <kbd>[</kbd> <kbd>]</kbd> shorten and lengthen it, <kbd>A</kbd>–<kbd>G</kbd> write the
+          next one in, <kbd>Delete</kbd> takes it out. Or press an empty place on the staff.
         </p>
       )}
       <div className="panel-tools">
@@ -142,6 +142,10 @@ const REFUSED: Readonly<Record<NoteAct['kind'], string>> = {
   remove: 'There is no note to take out.',
   insert: 'No room for a note there: shorten this one first, or choose a rest.',
 };
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
 
 /** Step of the staff where the first note of an empty line goes: B4, the middle line. */
 const MIDDLE = 34;

@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useRef } from 'react';
-import type { KeptLine } from '../../shared-core/arrangement/model.ts';
+import type { KeptLine, KeptNote } from '../../shared-core/arrangement/model.ts';
 import { type Letter, midiOf, staffStep } from '../../shared-core/pitch/spelled.ts';
 import type { Ticks } from '../../shared-core/time/meter.ts';
 import type { FormBar, TimedHarmony } from '../../shared-core/tune/model.ts';
@@ -17,6 +17,8 @@ export type NoteAct =
 /** Bottom lines of the two staves, in diatonic steps from C0. */
 const TREBLE = 30;
 const BASS = 18;
+/** Room before the first beat of a bar, in ticks. */
+const LEAD = 240;
 /** An eighth, in ticks: where notes may be put. */
 const GRID = 480;
 /** Height of a step and of the space kept over and under the notes, px. */
@@ -78,7 +80,7 @@ export function NoteStrip({
             onClick={(event) => {
               if (event.target !== event.currentTarget) return;
               const box = event.currentTarget.getBoundingClientRect();
-              const along = ((event.clientX - box.left) / box.width) * (bar.length + 240) - 240;
+              const along = ((event.clientX - box.left) / box.width) * (bar.length + LEAD) - LEAD;
               const eighths = Math.max(0, Math.round(along / GRID));
               onPlace(bar.start + eighths * GRID, staff.stepAt(event.clientY - box.top));
             }}
@@ -90,6 +92,18 @@ export function NoteStrip({
                 style={{ top: staff.top(staff.bottom + rise) }}
               />
             ))}
+            {line.notes.map((note) => {
+              const held = heldIn(note, bar);
+              return (
+                held && (
+                  <span
+                    key={note.start}
+                    className="note-hold"
+                    style={{ ...held, top: staff.top(staffStep(note.pitch)) }}
+                  />
+                )
+              );
+            })}
             {line.notes.map(
               (note, index) =>
                 note.start >= bar.start &&
@@ -104,7 +118,7 @@ export function NoteStrip({
                     aria-label={noteWords(note, bar)}
                     title={pitchSign(note.pitch)}
                     style={{
-                      left: `${((note.start - bar.start + 240) / (bar.length + 240)) * 100}%`,
+                      left: `${((note.start - bar.start + LEAD) / (bar.length + LEAD)) * 100}%`,
                       top: staff.top(staffStep(note.pitch)),
                     }}
                     onFocus={() => onChoose(index)}
@@ -120,6 +134,16 @@ export function NoteStrip({
       ))}
     </ol>
   );
+}
+
+/** How long a note is held, as a stroke through the bar; null in bars it does not sound in. */
+function heldIn(note: KeptNote, bar: FormBar): { left: string; width: string } | null {
+  const from = Math.max(note.start, bar.start) - bar.start;
+  const to = Math.min(note.start + note.length, bar.start + bar.length) - bar.start;
+  if (to <= from) return null;
+  const share = (ticks: Ticks) => `${(ticks / (bar.length + LEAD)) * 100}%`;
+  // A little short of the next note, so that two of the same pitch are two.
+  return { left: share(from + LEAD), width: share(Math.max(60, to - from - 120)) };
 }
 
 function walk(key: string, at: number, count: number): number | null {

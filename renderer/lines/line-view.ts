@@ -7,8 +7,6 @@ import { type Letter, type Pitch, spelled, staffStep } from '../../shared-core/p
 
 /** How a line is read on the desk: as its player reads it, or as it sounds. */
 export interface LineView {
-  /** `as Tenor saxophone reads it, in B♭`, `concert pitch`. */
-  readonly words: string;
   readonly key: Key;
   /** Sounding pitch to what is shown, and back. */
   readonly show: (sounding: Pitch) => Pitch;
@@ -25,12 +23,11 @@ export function readsOtherwise(chair: Chair, key: Key): boolean {
 export function lineView(chair: Chair, key: Key, concert: boolean): LineView {
   if (concert || !readsOtherwise(chair, key)) {
     const same = <T>(value: T): T => value;
-    return { words: 'concert pitch', key, show: same, sound: same, harmony: same };
+    return { key, show: same, sound: same, harmony: same };
   }
   const reading = readingOf(chair, key, false);
   const back = invert(reading.reading.toWritten);
   return {
-    words: `as ${chair.name} reads it`,
     key: reading.key,
     show: reading.pitch,
     sound: (shown) => transposePitch(shown, back),

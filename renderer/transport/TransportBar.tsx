@@ -121,7 +121,7 @@ function Mutes() {
 
 function PlaySign() {
   return (
-    <svg width="14" height="14" viewBox="0 0 14 14" aria-hidden="true">
+    <svg className="sign sign-small" viewBox="0 0 14 14" aria-hidden="true">
       <path d="M2 1l11 6-11 6z" fill="currentColor" />
     </svg>
   );
@@ -129,7 +129,7 @@ function PlaySign() {
 
 function StopSign() {
   return (
-    <svg width="14" height="14" viewBox="0 0 14 14" aria-hidden="true">
+    <svg className="sign sign-small" viewBox="0 0 14 14" aria-hidden="true">
       <path d="M2 2h10v10H2z" fill="currentColor" />
     </svg>
   );
