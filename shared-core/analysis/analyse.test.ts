@@ -109,6 +109,13 @@ describe('analyse: local keys', () => {
     expect(back?.roman).toBe('ii7');
   });
 
+  it('hears the first chord of a section as its key', () => {
+    const around = '| Cmaj7 | Dm7 G7 | Cmaj7 | Am7 | Dm7 | G7 | Cmaj7 | % |\n';
+    const text = `key: C major\n[A]\n${around}[B]\n| F | D7 | F | % | Am | C7 | Bb | F |\n[A]\n${around}`;
+    const bridge = understood(text).chords.filter(({ bar }) => bar >= 9 && bar <= 16);
+    expect([...new Set(bridge.map(({ localKey }) => keyName(localKey)))]).toEqual(['F major']);
+  });
+
   it('makes a modal stretch a home of its own', () => {
     const eight = (chord: string): string => `| ${chord} | % | % | % | % | % | % | % |`;
     const text = `[A]\n${eight('Dm7')}\n[A]\n${eight('Dm7')}\n[B]\n${eight('Ebm7')}\n[A]\n${eight('Dm7')}`;

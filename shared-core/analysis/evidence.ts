@@ -1,7 +1,7 @@
 import { modulo } from '../pitch/spelled.ts';
 import { CLASS, CLASS_COUNT, canBeTonic, isDominantClass } from './facts.ts';
 import type { Runs } from './runs.ts';
-import { HELD, MAJOR_FIT, MINOR_FIT, MOTION } from './weights.ts';
+import { HELD, MAJOR_FIT, MINOR_FIT, MOTION, SECTION_OPENS } from './weights.ts';
 
 /** The 24 keys as numbers: 2 x tonic chroma, plus 1 for minor. */
 export const KEY_COUNT = 24;
@@ -40,14 +40,15 @@ export function fitOf(runs: Runs, run: number, out: Float64Array): void {
   for (let key = 0; key < KEY_COUNT; key += 1) out[key] = weight * (FIT[base + key] ?? 0);
 }
 
-/** What a long hold says for the key of which the chord is the tonic. */
-export function addHeld(runs: Runs, run: number, out: Float64Array): void {
+/** What a chord says for the key of which it is the tonic when it is held long or opens a section. */
+export function addPlace(runs: Runs, run: number, out: Float64Array): void {
   const root = runs.root[run] ?? -1;
   const held = Math.min(((runs.bars[run] ?? 0) - HELD.from) * HELD.perBar, HELD.most);
-  if (root < 0 || held <= 0) return;
+  const gain = Math.max(held, 0) + (runs.opensSection[run] === 1 ? SECTION_OPENS : 0);
+  if (root < 0 || gain === 0) return;
   for (const minor of [false, true]) {
     const key = keyNumber(root, minor);
-    if (canBeTonic(runs.kind[run] ?? 0, minor)) out[key] = (out[key] ?? 0) + held;
+    if (canBeTonic(runs.kind[run] ?? 0, minor)) out[key] = (out[key] ?? 0) + gain;
   }
 }
 

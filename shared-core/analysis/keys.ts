@@ -1,4 +1,4 @@
-import { addHeld, fitOf, KEY_COUNT, keyNumber, motionOf } from './evidence.ts';
+import { addPlace, fitOf, KEY_COUNT, keyNumber, motionOf } from './evidence.ts';
 import { canBeTonic } from './facts.ts';
 import type { Runs } from './runs.ts';
 import { HOME_ANCHOR, MODULATION } from './weights.ts';
@@ -85,7 +85,7 @@ function walk(runs: Runs, home: number, { start, steps, anchored }: Walk, came: 
   for (let step = 0; step < steps; step += 1) {
     const run = (start + step) % runs.count;
     fitOf(runs, run, fit);
-    addHeld(runs, run, fit);
+    addPlace(runs, run, fit);
     if (step === 0) now.fill(anchored ? Number.NEGATIVE_INFINITY : 0);
     else advance(runs, run, before, now, came.subarray(step * KEY_COUNT, (step + 1) * KEY_COUNT));
     if (step === 0) now[home] = 0;

@@ -46,4 +46,14 @@ describe('the key of a tune', () => {
     const phrase = '| Am7 | G7 | Em7 | Cmaj7 ';
     expect(keyOf(`${phrase}${phrase}| Am7 | G7 | Em7 | Fmaj7 |`)).toBe('C major');
   });
+
+  it('hears home where sections end', () => {
+    const sections = ['| Fmaj7 | E7 | Dm7 | Cmaj7 |', '| Am7 | Dm7 | Fmaj7 | Cmaj7 |'];
+    const text = `[A]\n${sections[0]}\n[B]\n${sections[1]}\n[C]\n| Em7 | G7 | Am7 | Dm7 |`;
+    expect(keyOf(text)).toBe('C major');
+  });
+
+  it('hears home in the very last chord, though it comes inside the bar', () => {
+    expect(keyOf('| Fmaj7 | C7 | Dm | F6 | A7 | Dm | C7 | Gm Dm |')).toBe('D minor');
+  });
 });

@@ -50,7 +50,7 @@ export function featuresOf(chorus: Chorus, runs: Runs): Float64Array {
   putOpening(runs, sounding, closing, put);
   putSections(runs, sounding, put);
   putReturns(runs, sounding, put);
-  putClosing(runs, closing, put);
+  putClosing(runs, sounding, closing, put);
   const blues = bluesReadings(chorus);
   for (let key = 0; key < KEY_COUNT; key += 1) {
     put(key, 'blues', bluesFit(blues, key >> 1, key % 2 === 1));
@@ -135,12 +135,11 @@ function putFinalArrival(runs: Runs, sounding: readonly number[], put: Put): voi
   }
 }
 
-/** Chords that open sections. */
+/** Chords that open sections, and the chords that rest where a section ends and another follows. */
 function putSections(runs: Runs, sounding: readonly number[], put: Put): void {
-  const opening = sounding.filter((run) => runs.opensSection[run] === 1 && run > 0);
-  for (const run of opening) {
-    putTonicAt(runs, run, put, OPENING, 1 / opening.length);
-  }
+  const places = sounding.flatMap((run, i) => (runs.opensSection[run] === 1 && i > 0 ? [i] : []));
+  for (const i of places) putTonicAt(runs, sounding[i] ?? 0, put, OPENING, 1 / places.length);
+  putRestsBefore(runs, sounding, places, (key, share) => put(key, 'sectionCloses', share));
 }
 
 /**
@@ -166,11 +165,20 @@ function putOpening(
   }
 }
 
-/** The last chord that rests: what is left at the end when a turnaround is taken away. */
-function putClosing(runs: Runs, closing: number | null, put: Put): void {
+/**
+ * The last chord that rests: what is left at the end when a turnaround is taken away. Inside a bar it
+ * says half as much, unless it is the very last chord.
+ */
+function putClosing(
+  runs: Runs,
+  sounding: readonly number[],
+  closing: number | null,
+  put: Put,
+): void {
   if (closing === null) return;
   const minor = canBeTonic(runs.kind[closing] ?? 0, true);
-  const strong = (runs.strength[closing] ?? 0) >= 1 ? 1 : 0.5;
+  const last = closing === sounding[sounding.length - 1];
+  const strong = last || (runs.strength[closing] ?? 0) >= 1 ? 1 : 0.5;
   put(keyNumber(runs.root[closing] ?? 0, minor), 'closing', strong);
 }
 
@@ -203,12 +211,22 @@ function isSixBeforeFive(runs: Runs, sounding: readonly number[], run: number): 
 /** The chord that rests just before the top comes back: where the repeated phrase ends. */
 function putReturns(runs: Runs, sounding: readonly number[], put: Put): void {
   const returns = returnsOf(runs, sounding);
-  for (const at of returns) {
+  putRestsBefore(runs, sounding, returns, (key, share) => put(key, 'beforeReturn', share));
+}
+
+/** Hands on the key of the last chord that rests before each place, past a turnaround, with the place's share. */
+function putRestsBefore(
+  runs: Runs,
+  sounding: readonly number[],
+  places: readonly number[],
+  give: (key: number, share: number) => void,
+): void {
+  for (const at of places) {
     for (let i = at - 1; i >= Math.max(0, at - TURNAROUND_CHORDS); i -= 1) {
       const run = sounding[i] ?? 0;
       if (!rests(runs, run, sounding[i + 1] ?? 0)) continue;
       const minor = canBeTonic(runs.kind[run] ?? 0, true);
-      put(keyNumber(runs.root[run] ?? 0, minor), 'beforeReturn', 1 / returns.length);
+      give(keyNumber(runs.root[run] ?? 0, minor), 1 / places.length);
       break;
     }
   }

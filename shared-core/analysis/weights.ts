@@ -111,6 +111,9 @@ export const HELD = {
   most: 3,
 } as const;
 
+/** A section says its key with its first chord: gain for the key of which that chord can be the tonic. */
+export const SECTION_OPENS = 1;
+
 /** How sure a chord makes us that the tune's own key reigns there. */
 export const HOME_ANCHOR = {
   /** The tonic chord against all others. */
@@ -165,6 +168,8 @@ export const TUNE_KEY = {
   finalArrival: 0.7,
   /** Chords that open sections. */
   sectionOpens: 0.5,
+  /** Chords that rest at the end of a section, before the next one opens. */
+  sectionCloses: 0.8,
   /** The fixed points of a blues stand where they should. */
   blues: 1.6,
 } as const;
