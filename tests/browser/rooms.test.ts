@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadSqlite } from '../../main/library/connection.ts';
 import {
   arrange,
   freshLibrary,
@@ -181,6 +182,50 @@ describe('how a chair is strung and voiced', () => {
   });
 });
 
+describe('what was typed and not kept', () => {
+  it('is there again in a tune’s text, and can be put away and got back', async () => {
+    const { page } = window;
+    await writeTune(page, text('Half Written'));
+    const area = page.getByRole('textbox', { name: 'Tune text' });
+    const open = () => page.getByRole('link', { name: 'Open its text' }).click();
+    await open();
+    const before = await area.inputValue();
+    await area.fill(`${before}| Dm7 |`);
+    await page.getByRole('button', { name: 'Leave it' }).click();
+    await open();
+    await page.getByText('This is what you had typed and not kept.').waitFor();
+    expect(await area.inputValue()).toBe(`${before}| Dm7 |`);
+    await page.reload();
+    expect(await area.inputValue()).toBe(`${before}| Dm7 |`);
+    await page.getByRole('button', { name: 'Go back to the kept text' }).click();
+    expect(await area.inputValue()).toBe(before);
+    await page.getByRole('button', { name: 'Get it back' }).click();
+    expect(await area.inputValue()).toBe(`${before}| Dm7 |`);
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await open();
+    await area.waitFor();
+    expect(await page.getByText('This is what you had typed').count()).toBe(0);
+  });
+
+  it('is there again in changes by hand', async () => {
+    const { page } = window;
+    await page.getByRole('link', { name: 'Tunes', exact: true }).click();
+    await arrange(page, 'Half Written', 'By hand', 2);
+    const bar = page.getByRole('form', { name: 'Changes by hand' }).getByRole('textbox').first();
+    await page.getByRole('gridcell', { name: /^Chorus 1, bars 1–4/u }).click();
+    await page.keyboard.press('h');
+    await bar.fill('Dm7 Qz');
+    await page.getByRole('gridcell', { name: /^Chorus 2, bars 1–4/u }).click();
+    await page.reload();
+    await page.getByRole('gridcell', { name: /^Chorus 1, bars 1–4/u }).click();
+    await page.keyboard.press('h');
+    expect(await bar.inputValue()).toBe('Dm7 Qz');
+    await page.getByRole('button', { name: 'As it stands' }).click();
+    expect(await bar.inputValue()).toBe('Bbmaj7');
+    await page.keyboard.press('Escape');
+  });
+});
+
 describe('the ladder read by a chair', () => {
   it('shows the written changes in its transposition', async () => {
     const { page } = window;
@@ -293,6 +338,38 @@ describe('a set', () => {
     await page.waitForFunction(() =>
       document.querySelector('.set-entry')?.textContent?.includes('For The Horn'),
     );
+  });
+});
+
+describe('a set with a tune that cannot be read', () => {
+  it('is listed and opened, says what to do, and can still be put in order', async () => {
+    const { page } = window;
+    const db = new (loadSqlite())(library.file);
+    db.prepare(
+      "UPDATE tunes SET text = replace(text, 'Cm7', 'Qz') WHERE title = 'For The Horn'",
+    ).run();
+    db.close();
+    await page.getByRole('link', { name: 'Sets' }).click();
+    const row = page.locator('.set-row', { hasText: 'Friday' });
+    expect(await row.textContent()).toContain('1 tune in it cannot be read');
+    await row.getByRole('link').click();
+    const bad = page.locator('.set-entry-wrong');
+    await bad.waitFor();
+    expect(await bad.textContent()).toContain('Its tune cannot be read');
+    expect(await page.getByRole('button', { name: 'Make the books' }).isDisabled()).toBe(true);
+    await page.getByLabel('Note on For The Horn').fill('mend it first');
+    await kept(page);
+    await bad.getByRole('link', { name: 'Open its text' }).click();
+    const area = page.getByRole('textbox', { name: 'Tune text' });
+    await area.fill((await area.inputValue()).replaceAll('Qz', 'Cm7'));
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('button', { name: 'New arrangement' }).waitFor();
+    await page.getByRole('link', { name: 'Sets' }).click();
+    await row.getByRole('link').click();
+    await page.locator('.set-entry').first().waitFor();
+    expect(await bad.count()).toBe(0);
+    expect(await page.getByLabel('Note on For The Horn').inputValue()).toBe('mend it first');
+    expect(await page.getByRole('button', { name: 'Make the books' }).isEnabled()).toBe(true);
   });
 });
 

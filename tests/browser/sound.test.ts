@@ -96,6 +96,37 @@ describe('the sound', () => {
     expect(after.peak).toBeLessThan(0.01);
   });
 
+  it('of after takes the place of before, and the other way round', async () => {
+    const { page } = window;
+    const now = page.locator('.transport-now');
+    await page.locator('[role="gridcell"][aria-selected="true"]').focus();
+    await page.keyboard.press('b');
+    await now.filter({ hasText: 'Before' }).waitFor();
+    await page.keyboard.press('a');
+    await now.filter({ hasText: 'After' }).waitFor();
+    await page.keyboard.press('b');
+    await page.keyboard.press('a');
+    await now.filter({ hasText: 'After' }).waitFor();
+    await page.keyboard.press(' ');
+    await page.getByRole('button', { name: /Play/u }).waitFor();
+  });
+
+  it('falls silent when the ladder is left', async () => {
+    const { page } = window;
+    await hear(page, () => page.keyboard.press('b'), 0.5);
+    await page.getByRole('link', { name: 'Band' }).click();
+    await page.locator('.chair').first().waitFor();
+    await page.waitForTimeout(300);
+    await page.evaluate(() => {
+      (globalThis as unknown as { heard: Heard }).heard = { levels: [], peak: 0 };
+    });
+    await page.waitForTimeout(600);
+    const after = await page.evaluate(() => (globalThis as unknown as { heard: Heard }).heard);
+    expect(after.peak).toBeLessThan(0.01);
+    await page.goBack();
+    await page.getByRole('grid').waitFor();
+  });
+
   it('leaves out the chairs that are silenced', async () => {
     const { page } = window;
     const chairs = page.getByRole('group', { name: 'Who plays' }).getByRole('button');
