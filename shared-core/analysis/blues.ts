@@ -1,6 +1,7 @@
 import { modulo } from '../pitch/spelled.ts';
 import type { Chorus } from '../tune/model.ts';
 import {
+  CLASS,
   type HeardChord,
   heard,
   isDominantClass,
@@ -13,6 +14,9 @@ import { BLUES } from './weights.ts';
 /** Bars of the form. */
 const BLUES_BARS = 12;
 
+/** Bars of the form with its last line stretched. */
+const STRETCHED_BARS = 16;
+
 /** Chords heard in each twelfth of the form: the first and the last of it. */
 interface BarSound {
   readonly first: HeardChord;
@@ -24,19 +28,43 @@ export type BluesReading = readonly (readonly BarSound[])[];
 
 /**
  * The ways a chorus can be read as twelve-bar blues: as one, two, three ... times twelve bars (all must
- * then be blues), or with every bar of the form lasting two. Empty when the number of bars allows none.
+ * then be blues), with every bar of the form lasting two, or as one of the sixteen-bar forms of
+ * {@link sixteen}. Empty when the number of bars allows none.
  */
 export function bluesReadings(chorus: Chorus): BluesReading[] {
   const bars = chorus.bars[0]?.number === 0 ? chorus.bars.slice(1) : chorus.bars;
-  if (bars.length === 0 || bars.length % BLUES_BARS !== 0) return [];
+  const stretched = bars.length === STRETCHED_BARS;
+  if (bars.length === 0 || (bars.length % BLUES_BARS !== 0 && !stretched)) return [];
   const sounds = barSounds(
     chorus,
     bars.map((bar) => [bar.start, bar.start + bar.length]),
   );
+  if (stretched) return sixteen(sounds);
   const times: BarSound[][] = [];
   for (let at = 0; at < sounds.length; at += BLUES_BARS)
     times.push(sounds.slice(at, at + BLUES_BARS));
   return bars.length === 2 * BLUES_BARS ? [times, [doubled(sounds)]] : [times];
+}
+
+/**
+ * A sixteen-bar blues as twelve: the last line with every bar lasting two, and, where bars 9 and 10 are
+ * said three times, said once. Only with I7 or IV7 in it: else any song of sixteen bars that visits its
+ * four would do. Common practice, no source.
+ */
+function sixteen(sounds: readonly BarSound[]): BluesReading[] {
+  const isBlue = [sounds[0], sounds[4]].some((sound) =>
+    isDominantClass((sound?.first ?? SILENT).class),
+  );
+  if (!isBlue) return [];
+  const lines = sounds.slice(0, 8);
+  const thrice = [8, 9].every((bar) => [2, 4].every((by) => sameSound(sounds, bar, bar + by)));
+  const readings = [[[...lines, ...doubled(sounds.slice(8))]]];
+  if (thrice) readings.push([[...lines, ...sounds.slice(12)]]);
+  return readings;
+}
+
+function sameSound(sounds: readonly BarSound[], a: number, b: number): boolean {
+  return sounds[a]?.first === sounds[b]?.first && sounds[a]?.last === sounds[b]?.last;
 }
 
 /** Joins bars by twos. */
@@ -87,7 +115,8 @@ function twelveFit(bars: readonly BarSound[], tonic: number, minor: boolean): nu
   const degree = (sound: HeardChord): number =>
     sound.root < 0 ? -1 : modulo(sound.root - tonic, 12);
   if (degree(at(1)) !== 0 || !isHome(at(1), minor)) return 0;
-  if (degree(at(5)) !== 5 || !isFour(at(5), minor)) return 0;
+  const four = degree(at(5)) === 5 && isFour(at(5), minor);
+  if (!four && !(minor && turnsBySix(at(9), at(10), degree))) return 0;
   const early = [2, 3, 4].filter((bar) => [0, 5].includes(degree(at(bar)))).length;
   const six = [5, 6].includes(degree(at(6)));
   const seven = degree(at(7)) === 0 || degree(at(7)) === 4;
@@ -101,6 +130,19 @@ function twelveFit(bars: readonly BarSound[], tonic: number, minor: boolean): nu
     (home ? BLUES.home : 0) +
     (soundsBlue(at(1), at(5), minor) ? BLUES.sound : 0)
   );
+}
+
+/**
+ * The mark of a minor blues: the dominants on its sixth and fifth in bars 9 and 10. A form that bears
+ * it may say something else for the four. Common practice, no source.
+ */
+function turnsBySix(
+  nine: HeardChord,
+  ten: HeardChord,
+  degree: (sound: HeardChord) => number,
+): boolean {
+  const dominants = nine.class === CLASS.dom && ten.class === CLASS.dom;
+  return dominants && degree(nine) === 8 && degree(ten) === 7;
 }
 
 /** Bars 9 and 10: the dominant, or the two that stands for it. */
