@@ -18,6 +18,8 @@ export const LIMITS = {
   tracks: 256,
   events: 1_000_000,
   bars: 4096,
+  /** Times a stretch is played at one repeat sign. */
+  passes: 99,
   parts: 128,
   tunes: 500,
   warnings: 50,

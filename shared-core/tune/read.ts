@@ -99,7 +99,8 @@ function keepMelody(
 function readBarLine(reader: BarReader, text: string, line: number, errors: TuneError[]): void {
   const label = /^\s*\[([^\]|]*)\]/u.exec(text);
   if (label) {
-    const name = (label[1] ?? '').trim();
+    // A comma parts the names of a form, so a name has none.
+    const name = (label[1] ?? '').replaceAll(',', ' ').trim();
     const place = { line, column: text.indexOf('[') + 1 };
     reader.startSection(name, place);
   }

@@ -29,6 +29,12 @@ describe('writing a tune and reading it back', () => {
     expect(first.tune && readTune(writeTune(first.tune)).tune).toEqual(first.tune);
   });
 
+  it('takes a comma in the name of a section for a space', () => {
+    const first = readTune('title: T\n\n[A 1,2,]\n| C |');
+    expect(first.tune?.sections[0]?.label).toBe('A 1 2');
+    expect(first.tune && readTune(writeTune(first.tune)).tune).toEqual(first.tune);
+  });
+
   it('takes a tab or another control character in a head line for a space', () => {
     const first = readTune('title:\u008cTabs\tand such \ncredit: An\tair\n\n| C |');
     expect(first.tune).toMatchObject({ title: 'Tabs and such', credit: 'An air' });

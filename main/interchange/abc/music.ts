@@ -168,7 +168,7 @@ export class AbcMusic {
       const target = played ? this.bar : this.bars[this.bars.length - 1];
       // `::` alone closes and opens; colons before a bar line count the further times.
       const again = text.includes('|') ? (/^:+/u.exec(text)?.[0].length ?? 1) : 1;
-      if (target) target.repeatEnd = again + 1;
+      if (target) target.repeatEnd = Math.min(again + 1, LIMITS.passes);
     }
     if (played) this.closeBar();
     if (isRepeatStart) this.bar.repeatStart = true;
@@ -283,6 +283,7 @@ export class AbcMusic {
     struck.place.bar.notes[struck.place.index] = { ...note, length: note.length + more };
     this.at += more;
     this.broken = second;
+    this.struck = null;
   }
 
   private pitchOf(marks: string, letter: string, octaves: string): Pitch {

@@ -81,6 +81,8 @@ describe('an ABC tune', () => {
     expect(await notes('"C"C2 D E-| <F G2 A|')).toBe(
       'C4:1920 D4:960 E4:960 | F4:960 G4:1920 A4:960',
     );
+    // A second sign after the same note is one too many.
+    expect(await notes('"C"C< <D z2|')).toBe('C4:480 D4:1440');
     const { tune } = await read(`${HEAD}"C"C2 D E-|E<<"G7"F G2|`);
     expect(tune.sections[0]?.bars[1]?.harmony.map(({ at }) => at)).toEqual([240]);
   });
@@ -89,6 +91,11 @@ describe('an ABC tune', () => {
     const { tune } = await read('X:1\nP:()\nM:4/4\nL:1/4\nK:C\nP:A\n"C"C4|\nP:B\n"F"F4|');
     const chorus = unroll(tune);
     expect(chorus.ok && chorus.value.bars.map(({ label }) => label)).toEqual(['A', 'B']);
+  });
+
+  it('is repeated as often as it has colons, up to the limit of every format', async () => {
+    expect(await order(`|: "C"C4 ${':'.repeat(2)}|`)).toBe('1 1 1');
+    expect((await order(`|: "C"C4 ${':'.repeat(300)}|`)).split(' ')).toHaveLength(99);
   });
 
   it('plays repeats, endings and double repeats', async () => {

@@ -10,6 +10,7 @@ import {
 } from '../../../shared-core/time/meter.ts';
 import type { HarmonyEvent, MelodyEvent } from '../../../shared-core/tune/model.ts';
 import { type DraftBar, draftBar, type Warnings } from '../draft.ts';
+import { LIMITS } from '../limits.ts';
 import { endingNumbers, putSign, signOf } from '../signs.ts';
 import { readHarmony } from './harmony.ts';
 import { AT_PITCH, transpositionOf } from './transposition.ts';
@@ -374,7 +375,7 @@ function readBarline(measure: Measure, barline: Xml): void {
   if (repeat?.attributes.direction === 'forward') bar.repeatStart = true;
   if (repeat?.attributes.direction === 'backward') {
     const times = Math.round(Number(repeat.attributes.times ?? 2));
-    bar.repeatEnd = Number.isFinite(times) ? Math.min(Math.max(times, 2), 99) : 2;
+    bar.repeatEnd = Number.isFinite(times) ? Math.min(Math.max(times, 2), LIMITS.passes) : 2;
   }
   const ending = child(barline, 'ending');
   if (ending?.attributes.type === 'start') {
