@@ -27,7 +27,23 @@ interface Part {
   readonly to: number;
   readonly named: string;
   readonly found: string;
+  /** As found, by the bars before an earlier part is written out again. */
+  readonly foundBeforeReturn: string;
   readonly bars: number;
+}
+
+/** So many bars in a row like the beginning of an earlier part are that part written out again. */
+const RETURN_BARS = 8;
+
+/** First bar after `from` where an earlier part begins again; `to` when none does. */
+function returnOf(texts: readonly string[], starts: readonly number[], from: number, to: number) {
+  const earlier = starts.filter((start) => start < from);
+  for (let at = from + 1; at + RETURN_BARS <= to; at += 1) {
+    const again = (start: number): boolean =>
+      texts.slice(at, at + RETURN_BARS).every((text, bar) => text === texts[start + bar]);
+    if (earlier.some(again)) return at;
+  }
+  return to;
 }
 
 function partsOf(row: CorpusRow): Part[] {
@@ -35,13 +51,17 @@ function partsOf(row: CorpusRow): Part[] {
   const named = row.analysis?.localKeys ?? [];
   if (!analysis.ok) return [];
   const bars = keysByBar(analysis.value);
+  const texts = row.bars.map((bar) => bar.map(({ symbol }) => symbol).join(' '));
+  const starts = named.map(([start]) => start);
   return named.flatMap(([from, text], index) => {
     const key = parseKey(text);
     const to = named[index + 1]?.[0] ?? bars.length;
     if (key === null || to <= from) return [];
     const here = bars.slice(from, to);
     const right = here.filter((name) => name === keyName(key)).length;
-    return [{ row, from, to, named: keyName(key), found: mostCommon(here), bars: right }];
+    const foundBeforeReturn = mostCommon(bars.slice(from, returnOf(texts, starts, from, to)));
+    const found = mostCommon(here);
+    return [{ row, from, to, named: keyName(key), found, foundBeforeReturn, bars: right }];
   });
 }
 
@@ -61,6 +81,11 @@ function run(): Measure[] {
           ({ row, from, to, named, found }) =>
             `${row.id} bars ${from + 1}-${to}: corpus ${named}, found mostly ${found}`,
         ),
+    },
+    {
+      what: 'the same, by the bars before an earlier part is written out again inside the part',
+      right: parts.filter(({ named, foundBeforeReturn }) => named === foundBeforeReturn).length,
+      of: parts.length,
     },
     {
       what: 'choro bars in the named key (a repeat of part A inside a later part counts as wrong)',
