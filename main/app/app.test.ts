@@ -366,6 +366,7 @@ describe('the band', () => {
         ? {
             ...chair,
             strings: { ...usualSetup('guitar'), capo: 3, leftHanded: true },
+            keys: 'sharps' as const,
             voicing: { family: 'drop-3', top: 'melody' } as const,
           }
         : chair,

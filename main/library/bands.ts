@@ -1,5 +1,6 @@
 import type { Database } from 'better-sqlite3';
 import type { Band, Chair, VoicingWish } from '../../shared-core/arrangement/band.ts';
+import type { KeySpelling } from '../../shared-core/pitch/instruments.ts';
 import { type Pitch, parsePitch } from '../../shared-core/pitch/spelled.ts';
 import { tuningText } from '../../shared-core/pitch/strings.ts';
 import { ok } from '../../shared-core/result.ts';
@@ -16,6 +17,7 @@ interface ChairRow {
   readonly tuning: string | null;
   readonly capo: number;
   readonly leftHanded: 0 | 1;
+  readonly keys: KeySpelling | null;
   readonly family: VoicingWish['family'] | null;
   readonly top: VoicingWish['top'] | null;
 }
@@ -41,7 +43,7 @@ export class Bands {
     const chairs = this.#db
       .prepare(
         `SELECT id, name, instrument, role, position AS "order", tuning, capo,
-           left_handed AS leftHanded, voicing_family AS family, voicing_top AS top
+           left_handed AS leftHanded, key_spelling AS keys, voicing_family AS family, voicing_top AS top
          FROM chairs WHERE band_id = ? ORDER BY position`,
       )
       .all(id) as ChairRow[];
@@ -81,34 +83,36 @@ export class Bands {
     this.#db
       .prepare(
         `INSERT INTO chairs (band_id, id, name, instrument, role, position, tuning, capo, left_handed,
-           voicing_family, voicing_top, created_at, changed_at)
+           key_spelling, voicing_family, voicing_top, created_at, changed_at)
          VALUES (@band, @id, @name, @instrument, @role, @order, @tuning, @capo, @leftHanded,
-           @family, @top, @at, @at)
+           @keys, @family, @top, @at, @at)
          ON CONFLICT (band_id, id) DO UPDATE SET name = @name, instrument = @instrument, role = @role,
            position = @order, tuning = @tuning, capo = @capo, left_handed = @leftHanded,
-           voicing_family = @family, voicing_top = @top, changed_at = @at`,
+           key_spelling = @keys, voicing_family = @family, voicing_top = @top, changed_at = @at`,
       )
       .run({ ...rowOf(chair), band, at });
   }
 }
 
-function rowOf({ strings, voicing, ...chair }: Chair): ChairRow {
+function rowOf({ strings, keys, voicing, ...chair }: Chair): ChairRow {
   return {
     ...chair,
     tuning: strings ? tuningText(strings.tuning) : null,
     capo: strings?.capo ?? 0,
     leftHanded: strings?.leftHanded ? 1 : 0,
+    keys: keys ?? null,
     family: voicing?.family ?? null,
     top: voicing?.top ?? null,
   };
 }
 
-function chairOf({ tuning, capo, leftHanded, family, top, ...chair }: ChairRow): Chair {
+function chairOf({ tuning, capo, leftHanded, keys, family, top, ...chair }: ChairRow): Chair {
   return {
     ...chair,
     ...(tuning === null
       ? {}
       : { strings: { tuning: pitchesOf(tuning), capo, leftHanded: leftHanded === 1 } }),
+    ...(keys === null ? {} : { keys }),
     ...(family === null || top === null ? {} : { voicing: { family, top } }),
   };
 }

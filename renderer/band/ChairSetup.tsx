@@ -1,6 +1,10 @@
 import { useId } from 'react';
 import type { Chair, VoicingWish } from '../../shared-core/arrangement/band.ts';
-import { type Instrument, instrumentById } from '../../shared-core/pitch/instruments.ts';
+import {
+  type Instrument,
+  instrumentById,
+  type KeySpelling,
+} from '../../shared-core/pitch/instruments.ts';
 import {
   HIGHEST_CAPO,
   readTuning,
@@ -35,6 +39,13 @@ const TOPS: readonly (readonly [VoicingWish['top'], string])[] = [
   ['under', 'under the melody, in the head'],
 ];
 
+/** Which way a key is read that can be written two ways: D♭ or C♯. */
+const KEYS: Readonly<Record<KeySpelling, string>> = {
+  fewest: 'keys the plainer way',
+  sharps: 'keys with sharps',
+  flats: 'keys with flats',
+};
+
 /** Stands in the list of tunings for one that is typed. */
 const OWN = 'own';
 
@@ -43,7 +54,7 @@ export interface SetupProps {
   readonly chair: Chair;
   /** A tuning written by hand, as it is typed; null where one of the list is chosen. */
   readonly typed: string | null;
-  readonly onChange: (to: Pick<Chair, 'strings' | 'voicing'>) => void;
+  readonly onChange: (to: Pick<Chair, 'strings' | 'keys' | 'voicing'>) => void;
   /** Told what is typed, and what it comes to once it can be read. */
   readonly onTuning: (typed: string | null, to: Pick<Chair, 'strings'>) => void;
 }
@@ -63,7 +74,11 @@ export function ChairSetup(props: SetupProps) {
 /** Whether there is anything to set about a chair beyond its instrument. */
 export function hasSetup({ instrument, role }: Chair): boolean {
   const known = instrumentById(instrument);
-  return strungAs(known) !== null || (role === 'comping' && known.clef !== 'percussion');
+  return (
+    strungAs(known) !== null ||
+    transposes(known) ||
+    (role === 'comping' && known.clef !== 'percussion')
+  );
 }
 
 /** The fields of a chair's setup, without a lid. */
@@ -73,6 +88,7 @@ export function ChairSetupFields(props: SetupProps) {
   const strung = strungAs(known);
   return (
     <>
+      {transposes(known) && <KeyField {...props} />}
       {strung && (
         <div className="chair-setup-fields">
           <StringFields {...props} strung={strung} />
@@ -88,7 +104,7 @@ export function ChairSetupFields(props: SetupProps) {
 }
 
 /** What is set, in a line: `DADGAD, capo 2, drop 2`. */
-function setupWords({ strings, voicing, role }: Chair, instrument: Instrument): string {
+function setupWords({ strings, keys, voicing, role }: Chair, instrument: Instrument): string {
   const strung = strungAs(instrument);
   const words: string[] = [];
   if (strung) {
@@ -96,6 +112,7 @@ function setupWords({ strings, voicing, role }: Chair, instrument: Instrument): 
     if (strings && strings.capo > 0) words.push(`capo ${strings.capo}`);
     if (strings?.leftHanded) words.push('left-handed');
   }
+  if (transposes(instrument)) words.push(KEYS[keys ?? 'fewest']);
   if (role === 'comping') {
     const family = voicing?.family ?? 'any';
     if (family !== 'any') words.push(FAMILIES[family]);
@@ -206,6 +223,32 @@ function StringFields({
         </label>
       )}
     </>
+  );
+}
+
+function transposes({ toWritten }: Instrument): boolean {
+  return toWritten.fifths !== 0;
+}
+
+function KeyField({ chair, onChange }: SetupProps) {
+  const id = useId();
+  return (
+    <div className="chair-setup-fields">
+      <div className="field">
+        <label htmlFor={`${id}-keys`}>Where a key can be read two ways</label>
+        <select
+          id={`${id}-keys`}
+          value={chair.keys ?? 'fewest'}
+          onChange={({ target }) => onChange({ keys: target.value as KeySpelling })}
+        >
+          {Object.entries(KEYS).map(([keys, words]) => (
+            <option key={keys} value={keys}>
+              {words}
+            </option>
+          ))}
+        </select>
+      </div>
+    </div>
   );
 }
 

@@ -38,7 +38,7 @@ export function ChordViewProvider({
 export function viewFor(style: ChordStyle, chair: Chair | null, concert: Key): ChordView {
   if (!chair || !isInstrument(chair.instrument)) return { ...CONCERT, style };
   const instrument = instrumentById(chair.instrument);
-  const key = writtenKey(concert, instrument);
+  const key = writtenKey(concert, instrument, chair.keys);
   const by = writtenInterval(instrument, concert, key);
   if (by.fifths === 0) return { ...CONCERT, style, chairName: chair.name };
   return {

@@ -1,3 +1,4 @@
+import type { KeySpelling } from '../pitch/instruments.ts';
 import type { StringSetup } from '../pitch/strings.ts';
 import type { VoicingFamily } from '../voicing/families.ts';
 
@@ -26,6 +27,8 @@ export interface Chair {
   readonly order: number;
   /** Guitars and basses: strings, capo and hand; absent, as usual. */
   readonly strings?: StringSetup;
+  /** What a transposing chair reads where its key can be written two ways; absent, fewest accidentals. */
+  readonly keys?: KeySpelling;
   /** Comping chairs; absent, whatever lies best. */
   readonly voicing?: VoicingWish;
 }

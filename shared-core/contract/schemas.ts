@@ -193,6 +193,7 @@ export const band: z.ZodType<Band> = z.strictObject({
             leftHanded: z.boolean(),
           })
           .exactOptional(),
+        keys: z.enum(['fewest', 'sharps', 'flats']).exactOptional(),
         voicing: z
           .strictObject({
             family: z.enum(VOICING_FAMILIES),

@@ -43,7 +43,7 @@ const CLEFS: Readonly<Record<Clef, PartReading['clef']>> = {
 export function readingOf(chair: Chair, concertKey: Key, concert: boolean): ChairReading {
   const instrument = instrumentById(chair.instrument);
   const moves = instrument.toWritten.fifths !== 0 && !concert;
-  const key = moves ? writtenKey(concertKey, instrument) : concertKey;
+  const key = moves ? writtenKey(concertKey, instrument, chair.keys) : concertKey;
   const toWritten: Interval = moves
     ? writtenInterval(instrument, concertKey, key)
     : { fifths: 0, semitones: 12 * Math.floor(instrument.toWritten.semitones / 12) };

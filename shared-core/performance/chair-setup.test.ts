@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { arrangementOf, BAND, tuneOf } from '../../tests/support/parts.ts';
 import type { Chair } from '../arrangement/band.ts';
+import { symbolOf } from '../chord/format.ts';
 import { buildPart, type PartOptions } from '../parts/build.ts';
 import type { Part } from '../parts/model.ts';
 import { midiOf } from '../pitch/spelled.ts';
@@ -179,4 +180,22 @@ describe('a wish for a chair’s voicings', () => {
     expect(kinds.length).toBeGreaterThan(6);
     expect(kinds.every((kind) => kind.endsWith('drop 3'))).toBe(true);
   });
+});
+
+// Source: shared/reference/cases, B21: concert E on an alto is D flat (5 flats), or C sharp (7) on request.
+it('a transposing chair may read its key the other way, and never a mixture', () => {
+  const tune = tuneOf(
+    'title: Two Ways\nkey: E major\nmeter: 4/4\ntempo: 120\n\n[A]\n| E6 | F#m7 B7 | E6 |',
+  );
+  const state = arrangementOf(tune, ['Solo']);
+  const symbols = (to: Partial<Chair>) => {
+    const chair = chairOf('alto', to);
+    const part = buildPart({ ...tune, state, chair, band: bandWith(chair) });
+    return part.blocks
+      .flatMap(({ measures }) => measures)
+      .flatMap(({ band }) => band.map(({ harmony }) => symbolOf(harmony)));
+  };
+  expect(symbols({})).toEqual(['Db6', 'Ebm7', 'Ab7', 'Db6']);
+  expect(symbols({ keys: 'flats' })).toEqual(['Db6', 'Ebm7', 'Ab7', 'Db6']);
+  expect(symbols({ keys: 'sharps' })).toEqual(['C#6', 'D#m7', 'G#7', 'C#6']);
 });
