@@ -85,7 +85,10 @@ function scale(name: string, degrees: string): Scale {
   return { name, degrees: degreesOf(degrees) };
 }
 
-/** Every scale, by its trade name. */
+/**
+ * Every scale, by its trade name. Where a scale has two thirds, the lower is written as a minor third and
+ * not as the sharp ninth it is as a tension: a player reads E flat and E over C7alt, not D sharp and E.
+ */
 export const SCALES: readonly Scale[] = [
   scale('ionian', '1 2 3 4 5 6 7'),
   scale('dorian', '1 2 b3 4 5 6 b7'),
@@ -97,13 +100,13 @@ export const SCALES: readonly Scale[] = [
   scale('locrian natural 2', '1 2 b3 4 b5 b6 b7'),
   scale('mixolydian b13', '1 2 3 4 5 b6 b7'),
   scale('mixolydian b9 b13', '1 b2 3 4 5 b6 b7'),
-  scale('mixolydian b9 #9 b13', '1 b2 #2 3 4 5 b6 b7'),
+  scale('mixolydian b9 #9 b13', '1 b2 b3 3 4 5 b6 b7'),
   scale('lydian b7', '1 2 3 #4 5 6 b7'),
-  scale('altered', '1 b2 #2 3 b5 #5 b7'),
+  scale('altered', '1 b2 b3 3 b5 b6 b7'),
   scale('melodic minor', '1 2 b3 4 5 6 7'),
   scale('harmonic minor', '1 2 b3 4 5 b6 7'),
   scale('whole-half diminished', '1 2 b3 4 b5 b6 bb7 7'),
-  scale('half-whole diminished', '1 b2 #2 3 #4 5 6 b7'),
+  scale('half-whole diminished', '1 b2 b3 3 #4 5 6 b7'),
   scale('whole tone', '1 2 3 #4 #5 b7'),
   scale('lydian augmented', '1 2 3 #4 #5 6 7'),
   scale('dorian b2', '1 b2 b3 4 5 6 b7'),

@@ -1,7 +1,9 @@
 import type { Key } from '../pitch/key.ts';
-import { chromaOf, modulo, type Spelled } from '../pitch/spelled.ts';
+import { modulo, type Spelled } from '../pitch/spelled.ts';
 import { BIT, degreeFifths, GROUP } from './degrees.ts';
 import type { Chord, ChordQuality, Degree } from './model.ts';
+import { goesToMinor, kindOf, type SoundKind, scaleFunctionOf } from './scale-function.ts';
+import { printedScale } from './scale-print.ts';
 import {
   type FunctionRow,
   functionRow,
@@ -11,107 +13,12 @@ import {
   scaleChroma,
 } from './scale-table.ts';
 
-/** A scale on a root, spelled by its degrees. */
+/** A scale on a root. */
 export interface ChordScale {
   readonly scale: Scale;
   readonly root: Spelled;
+  /** From the root up, one note a degree. */
   readonly notes: readonly Spelled[];
-}
-
-/** Functions of chords in a major key by semitones above the tonic, one table for each kind of chord. */
-const MAJOR_KEY = {
-  major: { 0: 'I', 5: 'IV' },
-  minor: { 0: 'i7', 2: 'ii', 4: 'iii', 5: 'iv7', 9: 'vi' },
-  dominant: {
-    0: 'V7/IV',
-    1: 'subV7',
-    2: 'V7/V',
-    4: 'V7/vi',
-    5: 'bVI7',
-    7: 'V7',
-    8: 'bVI7',
-    9: 'V7/ii',
-    10: 'bVII7',
-    11: 'V7/iii',
-  },
-  'half-diminished': { 2: 'iiø', 6: '#iv', 11: 'vii' },
-} as const satisfies Record<string, Readonly<Record<number, ScaleFunction>>>;
-
-/** The same in a minor key; what is not here is as in major. */
-const MINOR_KEY = {
-  major: { 3: 'bIII-minor', 8: 'bVI-minor' },
-  minor: { 0: 'i7', 5: 'iv-minor' },
-  dominant: { 0: 'V7/vi', 7: 'V7-minor', 10: 'bVII-minor' },
-  'half-diminished': { 2: 'iiø' },
-} as const satisfies Record<string, Readonly<Record<number, ScaleFunction>>>;
-
-/** Where the key does not say: the scale of the sound alone. */
-const BY_SOUND = {
-  major: 'borrowed-maj7',
-  minor: 'related-ii',
-  dominant: 'subV7',
-  'half-diminished': 'iiø',
-} as const satisfies Record<string, ScaleFunction>;
-
-/** What a chord without a key is most simply taken for. */
-const WITHOUT_KEY = {
-  major: 'I',
-  minor: 'i7',
-  dominant: 'V7',
-  'half-diminished': 'iiø',
-} as const satisfies Record<string, ScaleFunction>;
-
-type SoundKind = keyof typeof BY_SOUND;
-
-function kindOf(quality: ChordQuality): SoundKind {
-  switch (quality.family) {
-    case 'minor':
-    case 'dominant':
-    case 'half-diminished':
-      return quality.family;
-    default:
-      return 'major';
-  }
-}
-
-/** Functions told by the sound alone: suspensions, the augmented dominant, diminished chords. */
-function functionBySound(quality: ChordQuality): ScaleFunction | null {
-  if (quality.family === 'suspended') return 'V7sus';
-  if (quality.family === 'diminished') return 'dim7';
-  const raised = (quality.mask & BIT.s5) !== 0 && (quality.mask & GROUP.alteredNinths) === 0;
-  if (quality.family === 'dominant' && raised) return 'V7#5';
-  return quality.alt ? 'V7-minor' : null;
-}
-
-/** Minor chords with a sixth or a major seventh: their scale is the melodic minor. */
-function minorColour(quality: ChordQuality, interval: number): ScaleFunction | null {
-  if (quality.family !== 'minor') return null;
-  if ((quality.mask & BIT.seven) !== 0) return 'imaj7';
-  if ((quality.mask & BIT.six) === 0) return null;
-  return interval === 5 ? 'iv6' : 'i6';
-}
-
-/**
- * What a chord does in a key, at the grain at which scales are taught. Without a key, what it is most
- * simply taken for. A judgement from root and quality alone: the analysis of a tune knows more, and may
- * say the function itself.
- *
- * @example scaleFunctionOf(parse('A7'), C major) // 'V7/ii'
- */
-export function scaleFunctionOf(chord: Chord, key: Key | null = null): ScaleFunction {
-  const quality = chord.quality;
-  const interval = key === null ? 0 : modulo(chromaOf(chord.root) - chromaOf(key.tonic), 12);
-  if (key?.mode === 'minor' && interval === 11 && quality.family === 'diminished') {
-    return 'vii-minor';
-  }
-  const bySound = functionBySound(quality) ?? minorColour(quality, interval);
-  if (bySound !== null) return bySound;
-  const kind = kindOf(quality);
-  if (key === null) return WITHOUT_KEY[kind];
-  const minor: Readonly<Record<number, ScaleFunction>> = MINOR_KEY[kind];
-  const major: Readonly<Record<number, ScaleFunction>> = MAJOR_KEY[kind];
-  const inMinor = key.mode === 'minor' ? minor[interval] : undefined;
-  return inMinor ?? major[interval] ?? BY_SOUND[kind];
 }
 
 /** Scales of each kind of sound, the usual one first; those that hold the chord are kept. */
@@ -162,29 +69,60 @@ function fits(name: string, needed: number): boolean {
   return (needed & ~scaleChroma(scaleByName(name))) === 0;
 }
 
+const ALTERED_FIFTHS = BIT.b5 | BIT.s5;
+
 /** `7#9` and altered fifths with altered ninths take the altered scale first (published scale chart). */
 function altersNinth(quality: ChordQuality): boolean {
   const mask = quality.mask;
-  const both = (mask & (BIT.b5 | BIT.s5)) !== 0 && (mask & BIT.b9) !== 0;
+  const both = (mask & ALTERED_FIFTHS) !== 0 && (mask & BIT.b9) !== 0;
   return quality.family === 'dominant' && ((mask & BIT.s9) !== 0 || both);
 }
 
-function namesBySound(quality: ChordQuality): readonly string[] {
+/** A dominant takes the scale of the minor it goes to unless its symbol says lydian: a raised eleventh over a plain ninth. */
+function takesMinor({ family, mask }: ChordQuality): boolean {
+  const lydian = (mask & BIT.s11) !== 0 && (mask & GROUP.alteredNinths) === 0;
+  return family === 'dominant' && !lydian;
+}
+
+function namesBySound(quality: ChordQuality, intoMinor: boolean): readonly string[] {
   if (quality.family === 'suspended' || quality.family === 'diminished') {
     return SCALES_OF_SOUND[quality.family];
   }
-  const names = SCALES_OF_SOUND[kindOf(quality)];
+  const usual = SCALES_OF_SOUND[kindOf(quality)];
+  const names = intoMinor ? [...SCALES_INTO_MINOR, ...usual] : usual;
   return altersNinth(quality) ? ['altered', ...names] : names;
+}
+
+/**
+ * Scales of a dominant that goes to a minor chord, before those of its sound: the fifth mode of harmonic
+ * minor holds the key's own ninth and thirteenth; the altered scale where the fifth is altered. The
+ * half-whole diminished is left to dominants that go to major, and to a thirteenth in the symbol. Source:
+ * rule `secondary-dominant-tensions` and row `V7-minor` of tests/reference/chord-scales.json.
+ */
+const SCALES_INTO_MINOR: readonly string[] = [
+  'mixolydian b9 b13',
+  'altered',
+  'mixolydian b9 #9 b13',
+  'mixolydian b13',
+];
+
+/** Scales of a function, the first choice first; five of minor, and any flat nine into minor, is harmonic minor's own where the fifth is plain. */
+function namesByFunction(row: FunctionRow, quality: ChordQuality): readonly string[] {
+  const altered = quality.alt || altersNinth(quality) || (quality.mask & ALTERED_FIFTHS) !== 0;
+  const says = row.id === 'V7-minor' || (quality.mask & BIT.b9) !== 0;
+  const harmonic = goesToMinor(row.id) && says && !altered;
+  return harmonic ? [...SCALES_INTO_MINOR.slice(0, 2), ...row.others] : [row.first, ...row.others];
 }
 
 /**
  * Scales a player may use over a chord, the first choice first: those of its function that hold the
  * chord's own notes (a second choice may raise a plain fifth: lydian augmented on bIII in minor), then those of its sound, then five-note, blues and bebop colours when the chord is
- * plain. An altered note in the symbol decides before the function does.
+ * plain. An altered note in the symbol decides before the function does. Notes are spelled for print.
  *
  * @param key key of the place; left out, only the sound counts
  * @param fn the function, when the caller knows it better than root and quality tell
  * @example scalesFor(parse('G7'), C major)[0].scale.name // 'mixolydian'
+ * @example scalesFor(a7b9, C major, scaleFunctionOf(a7b9, C major, dm7))[0].scale.name // 'mixolydian b9 b13'
  */
 export function scalesFor(
   chord: Chord,
@@ -194,14 +132,17 @@ export function scalesFor(
   const quality = chord.quality;
   const row = functionRow(fn);
   const needed = neededChroma(quality);
-  const plain = fits(row.first, needed);
-  const byFunction = [row.first, ...row.others];
-  const bySound = namesBySound(quality);
+  const byFunction = namesByFunction(row, quality);
+  const plain = fits(row.first, needed) && fits(byFunction[0] ?? row.first, needed);
+  const bySound = namesBySound(quality, goesToMinor(fn) && takesMinor(quality));
   const ordered = plain ? [...byFunction, ...bySound] : [...bySound, ...byFunction];
   const loose = needed & ~PLAIN_FIFTH;
   const names = ordered.filter((name) => fits(name, row.others.includes(name) ? loose : needed));
   if (plain) names.push(...(COLOURS[kindOf(quality)] ?? []));
-  return [...new Set(names)].map((name) => scaleOn(chord.root, scaleByName(name)));
+  return [...new Set(names)].map((name) => {
+    const scale = scaleByName(name);
+    return { scale, root: chord.root, notes: printedScale(chord, scale, key) };
+  });
 }
 
 /** A scale on a root: every note is spelled by its degree. */
@@ -253,8 +194,9 @@ function hasChroma(quality: ChordQuality, degree: Degree): boolean {
   return (quality.chromaMask & (1 << chromaAbove(degree))) !== 0;
 }
 
-/** The degree as a tension: a second is a ninth, a fourth an eleventh, a sixth a thirteenth. */
+/** The degree as a tension: a second is a ninth, a fourth an eleventh, a sixth a thirteenth; the lower of two thirds is a sharp ninth. */
 function asTension(degree: Degree): Degree {
+  if (degree.number === 3 && degree.alter === -1) return { number: 9, alter: 1 };
   const number = { 2: 9, 4: 11, 6: 13 }[degree.number as 2 | 4 | 6];
   return number === undefined ? degree : ({ ...degree, number } as Degree);
 }

@@ -1,7 +1,9 @@
 import type { Chord } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
+import { scaleFunctionOf } from '../chord/scale-function.ts';
 import { scalesFor } from '../chord/scales.ts';
 import { guideTones, notesOf } from '../chord/tones.ts';
-import { inSignature, plainly, undouble } from '../pitch/copyist.ts';
+import { inSignature, plainly } from '../pitch/copyist.ts';
 import type { Key } from '../pitch/key.ts';
 import { chromaOf, modulo, type Spelled } from '../pitch/spelled.ts';
 import type { TimedHarmony } from '../tune/model.ts';
@@ -51,7 +53,8 @@ export function columnsOf(input: LineInput, onsets: readonly Onset[]): Candidate
     const event = harmonyAt(input.harmony, onset.start);
     if (event?.harmony.kind !== 'chord') return [];
     const moment = momentOf(input, onset, onsets[index + 1], event);
-    return candidates(input, onset, paletteOf(event.harmony, input.key, known), moment);
+    const palette = paletteOf(event.harmony, goalOf(input.harmony, event), input.key, known);
+    return candidates(input, onset, palette, moment);
   });
 }
 
@@ -86,11 +89,28 @@ interface Palette {
   readonly scale: ReadonlyMap<number, Spelled>;
 }
 
-function paletteOf(chord: Chord, key: Key, known: Map<string, Palette>): Palette {
-  const id = `${chord.root}.${chord.quality.mask}.${chord.bass}`;
+/** The chord an event goes to: the next different one, round the end of the chorus; null where silence follows, or nothing else. */
+function goalOf(harmony: readonly TimedHarmony[], event: TimedHarmony): Chord | null {
+  const at = harmony.indexOf(event);
+  for (let step = 1; step < harmony.length; step += 1) {
+    const next = harmony[(at + step) % harmony.length]?.harmony;
+    if (next === undefined || next.kind === 'none') return null;
+    if (!sameChord(next, event.harmony)) return next;
+  }
+  return null;
+}
+
+function paletteOf(
+  chord: Chord,
+  goal: Chord | null,
+  key: Key,
+  known: Map<string, Palette>,
+): Palette {
+  const fn = scaleFunctionOf(chord, key, goal);
+  const id = `${chord.root}.${chord.quality.mask}.${chord.bass}.${fn}`;
   let palette = known.get(id);
   if (!palette) {
-    const [scale] = scalesFor(chord, key);
+    const [scale] = scalesFor(chord, key, fn);
     palette = {
       chord,
       tones: byChroma(notesOf(chord)),
@@ -102,9 +122,9 @@ function paletteOf(chord: Chord, key: Key, known: Map<string, Palette>): Palette
   return palette;
 }
 
-/** A scale tone as it is read at sight: F over D7b9 and not E#, unless the signature has it. */
+/** A scale tone between the chords as it is read at sight: B over Bb7 and not Cb, unless the signature has it. */
 function readable(pc: Spelled, key: Key): Spelled {
-  return inSignature(key, pc) ? pc : plainly(undouble(pc));
+  return inSignature(key, pc) ? pc : plainly(pc);
 }
 
 function byChroma(notes: readonly Spelled[]): ReadonlyMap<number, Spelled> {

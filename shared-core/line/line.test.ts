@@ -148,6 +148,33 @@ describe('example lines', () => {
     );
   });
 
+  /** Scale and chord notes that lines in many tries take over the first chord of two, as pitch classes. */
+  const heardOver = (first: string, second: string, key: LineInput['key']): Set<number> => {
+    const heard = new Set<number>();
+    for (let seed = 1; seed <= 40; seed++) {
+      const input = {
+        ...stretch([first, second]),
+        key,
+        compass: COMPASS,
+        degree: 'busy',
+        seed,
+      } as const;
+      for (const { start, length, pitch } of exampleLine(input)) {
+        // Short notes may be chromatic; what is longer, or leads by no semitone, is the scale's.
+        if (start < 3840 - 960 && length > 0) heard.add(midiOf(pitch) % 12);
+      }
+    }
+    return heard;
+  };
+
+  it('take the scale of the minor into a minor chord, and the diminished into a major one', () => {
+    // Source: tests/reference/chord-scales.json, rule secondary-dominant-tensions; A7b9 to Dm7 has F, not F#.
+    const minor = heardOver('A7b9', 'Dm7', C_MAJOR);
+    const major = heardOver('A7b9', 'Dmaj7', { tonic: 2, mode: 'major' });
+    expect([minor.has(5), minor.has(2)]).toEqual([true, true]);
+    expect(major.has(6)).toBe(true);
+  });
+
   it('have no Cb, Fb, E#, B# or double accidental unless the chord or the key signature owns it', () => {
     const hard = /^(Cb|Fb|E#|B#|.(bb|##))$/;
     fc.assert(

@@ -1,4 +1,5 @@
 import { symbolOf } from '../chord/format.ts';
+import { scaleFunctionOf } from '../chord/scale-function.ts';
 import { scalesFor } from '../chord/scales.ts';
 import type { Key } from '../pitch/key.ts';
 import type { BarPlace } from './content.ts';
@@ -17,11 +18,13 @@ const PLAIN = new Set(['ionian', 'dorian', 'mixolydian', 'aeolian', 'locrian']);
 export function scaleNames(place: BarPlace, key: Key): PartMeasure['scales'] {
   if (!place.differs) return [];
   const band = soundingIn(place.band);
-  return soundingIn(place.solo).flatMap(({ at, harmony }) => {
+  return soundingIn(place.solo).flatMap(({ at, harmony }, index, sounding) => {
     const under = band.findLast((held) => held.at <= at);
     if (harmony.kind === 'none' || (under && symbolOf(under.harmony) === symbolOf(harmony)))
       return [];
-    const name = scalesFor(harmony, key)[0]?.scale.name;
+    const after = sounding[index + 1]?.harmony;
+    const goal = after?.kind === 'chord' ? after : null;
+    const name = scalesFor(harmony, key, scaleFunctionOf(harmony, key, goal))[0]?.scale.name;
     return name && !PLAIN.has(name) ? [{ at, words: withSigns(name) }] : [];
   });
 }
