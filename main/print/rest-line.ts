@@ -1,15 +1,16 @@
-import type { Part } from '../../shared-core/parts/model.ts';
+import type { EntranceCue, Part } from '../../shared-core/parts/model.ts';
 import { jumpWords } from '../../shared-core/parts/road.ts';
+import { type SetChord, setChord } from './chord-symbol.ts';
 import { moved, setText } from './fonts.ts';
-import { WORDS } from './looks.ts';
+import { LOOKS, scaledLook, WORDS } from './looks.ts';
 import type { Sheet } from './options.ts';
-import { wordsAt } from './place.ts';
+import { groupAt, wordsAt } from './place.ts';
 import type { Item } from './scene.ts';
 import { stroke } from './shapes.ts';
 import type { SetSystem } from './system.ts';
 
 /** Sizes of a rest and its words, in points at normal size. */
-const REST = { height: 22, serif: 13, bar: 5.5, gap: 8, width: 56, apart: 26 } as const;
+const REST = { height: 22, serif: 13, bar: 5.5, gap: 7, width: 44, apart: 20 } as const;
 
 /** One block of rest, set from x 0. */
 interface SetRest {
@@ -37,7 +38,7 @@ export function setRestLines(
   const reserved = leaves ? setText('bold', WORDS.sign * size, leaves).width + REST.gap * size : 0;
   const lines: SetRest[][] = [];
   for (const block of blocks) {
-    const rest = setRest(part, block, size);
+    const rest = setRest(part, block, sheet);
     const line = lines.at(-1);
     const used = line?.reduce((sum, each) => sum + each.width + REST.apart * size, 0) ?? 0;
     if (line && used + rest.width + reserved <= right - left) line.push(rest);
@@ -76,13 +77,15 @@ function restSystem(
   };
 }
 
-function setRest(part: Part, index: number, size: number): SetRest {
+function setRest(part: Part, index: number, sheet: Sheet): SetRest {
+  const { size } = sheet;
   const block = part.blocks[index];
   if (!block) throw new Error(`The chart has no block ${index}`);
   const { heading, measures, choruses } = block;
   const bars = measures.filter((measure) => measure.number > 0).length * choruses.length;
   const words = setText('bold', WORDS.heading * size, heading);
   const count = setText('semibold', WORDS.heading * size, `${bars} bars`);
+  const cue = block.cue && setCue(block.cue, sheet);
   const from = words.width + REST.gap * size;
   const to = from + REST.width * size;
   const after = to + REST.gap * size;
@@ -91,7 +94,7 @@ function setRest(part: Part, index: number, size: number): SetRest {
   const [top, bottom] = [middle - (REST.serif * size) / 2, middle + (REST.serif * size) / 2];
   return {
     heading,
-    width: after + count.width,
+    width: after + count.width + (cue ? REST.gap * size + cue.width : 0),
     draw: (x) => [
       ...moved(words.items, x, baseline),
       stroke(
@@ -100,8 +103,46 @@ function setRest(part: Part, index: number, size: number): SetRest {
       ),
       stroke(`M${x + from} ${middle}L${x + to} ${middle}`, REST.bar * size),
       ...moved(count.items, x + after, baseline),
+      ...(cue?.draw(x + after + count.width + REST.gap * size, baseline) ?? []),
     ],
   };
+}
+
+/**
+ * What is heard before coming in: the changes of the last bars between bar lines. The heading of the rest has
+ * said whose solo it is that ends.
+ */
+function setCue(
+  { bars }: EntranceCue,
+  { size, style }: Sheet,
+): { readonly width: number; readonly draw: (x: number, baseline: number) => readonly Item[] } {
+  const said = setText('italic', WORDS.cue * size, 'ends on');
+  const look = scaledLook(LOOKS.cue, size);
+  const chords: { set: SetChord; x: number }[] = [];
+  const lines: number[] = [];
+  let pen = said.width + 8 * size;
+  for (const bar of bars) {
+    lines.push(pen);
+    pen += 5 * size;
+    for (const { harmony } of bar) {
+      const set = setChord(harmony, style, look);
+      chords.push({ set, x: pen });
+      pen += set.width + 6 * size;
+    }
+  }
+  if (bars.length > 0) lines.push(pen);
+  return {
+    width: pen,
+    draw: (x, baseline) => [
+      ...moved(said.items, x, baseline),
+      ...chords.map(({ set, x: at }) => groupAt(set, x + at, baseline)),
+      ...lines.map((at) => barLine(x + at, baseline, size)),
+    ],
+  };
+}
+
+function barLine(x: number, baseline: number, size: number): Item {
+  return stroke(`M${x} ${baseline - 10 * size}L${x} ${baseline + 2.5 * size}`, 0.7 * size);
 }
 
 /** The jump, where the last line of the chart is such a rest. */

@@ -53,6 +53,7 @@ function writtenOut(part: Part, block: PartBlock): readonly PartBlock[] {
     choruses: [chorus],
     strips: [],
     rests: block.rests,
+    cue: chorus === block.choruses.at(-1) ? block.cue : null,
     measures: played
       .filter((each) => each.chorus === chorus)
       .map(({ measure }, index, all) => plain(measure, index === all.length - 1)),

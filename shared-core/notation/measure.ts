@@ -194,7 +194,8 @@ function headingXml(context: MeasureContext, printed: PrintedMeasure): string[] 
   if (printed.place === 'coda') return [words(context.part.jump?.heading ?? 'Coda')];
   const { strung } = context.part.reading;
   const first = printed.block === 0 && strung ? [words(strung.words)] : [];
-  return [...first, words(block.heading)];
+  const cue = block.cue ? [words(`cue: ${block.cue.words}`)] : [];
+  return [...first, words(block.heading), ...cue];
 }
 
 /** Segno, To Coda, Fine and the jump itself, with their `<sound>`. */

@@ -68,6 +68,7 @@ function otherBar(place: BarPlace, counted: boolean): BarContent {
     voicings: [],
     key: JSON.stringify(['rests', stretchKey(band)]),
     other: counted ? 'counted' : 'shown',
+    heard: counted ? place.band : null,
   };
 }
 
@@ -107,6 +108,7 @@ function contentOf(
       input.writer.plain?.(place) ?? events,
     ]),
     other: null,
+    heard: null,
   };
 }
 

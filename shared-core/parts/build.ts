@@ -1,19 +1,20 @@
 import type { Chair } from '../arrangement/band.ts';
 import type { Realisation } from '../arrangement/model.ts';
 import { realise } from '../arrangement/realise.ts';
-import { soloistOf } from '../arrangement/soloist-of.ts';
 import { instrumentById } from '../pitch/instruments.ts';
 import type { TimedHarmony } from '../tune/model.ts';
 import { asWritten } from './as-written.ts';
 import { barsOf } from './bars.ts';
 import { bassWriter, type WrittenLine, writtenBass } from './bass.ts';
 import { writeBlocks } from './blocks.ts';
+import { chorusNames } from './chorus-names.ts';
 import { COMPING, DRUMS } from './comping.ts';
 import type { StaffWriter } from './content.ts';
 import type { PartInput } from './input.ts';
 import { keyboardWriter } from './keyboard.ts';
 import { leadWords } from './lead.ts';
 import type { Part, PartHead } from './model.ts';
+import { othersOf } from './others.ts';
 import { planChart } from './plan.ts';
 import { type ChairReading, readingOf } from './reading.ts';
 import { formWords, roadWords } from './road.ts';
@@ -56,12 +57,14 @@ export function buildPart(input: PartInput): Part {
     others: othersOf(input, concert),
     countOthers: wish !== 'written-out',
   });
+  const hasMelody = analysis.chorus.melody.length > 0;
+  const choruses = chorusNames(concert.choruses, chair, input.band, hasMelody);
   const plan = planChart(
     bars,
     wish,
-    concert.choruses.map((chorus) => chorus.label?.trim() ?? ''),
+    choruses.map((chorus) => chorus.label?.trim() ?? ''),
   );
-  const { blocks, jump } = writeBlocks(bars, concert.choruses, plan, wish !== 'written-out');
+  const { blocks, jump } = writeBlocks(bars, choruses, plan, wish !== 'written-out');
   return {
     chairId: chair.id,
     role: chair.role,
@@ -74,26 +77,6 @@ export function buildPart(input: PartInput): Part {
     blocks,
     jump,
   };
-}
-
-/**
- * Choruses (0-based) a soloist only counts through: they belong to another player, and nothing is asked of
- * this chair in them: no line kept for it, no instruction but to lay out.
- */
-function othersOf({ analysis, state, chair, band }: PartInput, real: Realisation): Set<number> {
-  if (chair.role !== 'soloist') return new Set();
-  const asked = new Set([
-    ...Object.values(state.lines).flatMap((line) => (line.chair === chair.id ? [line.chorus] : [])),
-    ...Object.values(state.directions).flatMap(({ chair: id, chorus, words }) =>
-      id === chair.id && words !== 'lay out' ? [chorus] : [],
-    ),
-  ]);
-  const melody = analysis.chorus.melody.length > 0;
-  const others = real.choruses.filter((plan) => {
-    const owner = soloistOf(plan, real.choruses, band, melody);
-    return owner !== null && owner !== chair.id && !asked.has(plan.id);
-  });
-  return new Set(others.map((plan) => plan.order));
 }
 
 /** The arrangement as this chair reads it. */

@@ -25,6 +25,8 @@ export interface BarContent {
   readonly key: string;
   /** In another player's chorus: `counted` (the bar is empty on this chart) or `shown` (the band's changes over a rest). */
   readonly other: 'counted' | 'shown' | null;
+  /** In a counted chorus: what the band plays in this bar, for a cue; null elsewhere. */
+  readonly heard: Stretch | null;
 }
 
 /** An instruction as it falls in a bar. */

@@ -119,6 +119,16 @@ export interface PartBlock {
    * chorus, empty, whatever the number of choruses; the band's changes under them are not on this chart.
    */
   readonly rests: boolean;
+  /** After a rest that leads to an entrance: what is heard just before it; null elsewhere. */
+  readonly cue: EntranceCue | null;
+}
+
+/** What a player who has counted hears before coming in. */
+export interface EntranceCue {
+  /** `Tenor saxophone solo ends`. */
+  readonly words: string;
+  /** The band's changes in the last bars, written pitch, each bar from its bar line. */
+  readonly bars: readonly (readonly PartHarmony[])[];
 }
 
 /** The one jump a chart may have, at its end: back to a block, to its end or by way of a coda. */

@@ -7,18 +7,18 @@ import type { BarContent } from './content.ts';
  */
 export const PAPER = {
   /** A line of four bars with its chords, and the least air under it. */
-  line: 50,
+  line: 46,
   /** Notes that leave the staff. */
-  notes: 7,
+  notes: 6,
   /** The band's changes and the marks under a soloist's line. */
-  layer: 24,
+  layer: 22,
   /** A row of cues, instructions or other choruses' changes. */
   row: 14.5,
   heading: 17,
-  rest: 26,
+  rest: 24,
   /** What the first page and the others have room for. */
-  first: 640,
-  later: 705,
+  first: 685,
+  later: 740,
 } as const;
 
 /** Bars to a line. */

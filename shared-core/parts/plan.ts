@@ -56,6 +56,7 @@ export function planChart(
   for (const limit of wish === 'compact' ? STEPS.slice(-1) : STEPS) {
     const plan = planWithin({ keys, bars, limit, rests, labels });
     if (!best || pagesOf(plan.height) < pagesOf(best.height)) best = plan;
+    if (pagesOf(best.height) === 1) break;
   }
   return { blocks: best?.blocks ?? [], jump: best?.jump ?? null };
 }
@@ -70,15 +71,16 @@ const NOTHING: Priced = { blocks: [], jump: null, height: 0, cost: 0 };
 
 /** The cheapest chart within a limit, with or without a jump. */
 function planWithin(form: ChartForm): Priced {
-  const whole = cheapest(form, form.bars.length);
-  const jumped = form.bars.length > 1 ? withJump(form) : null;
+  const best = cheapest(form);
+  const whole = best.at(-1) ?? NOTHING;
+  const jumped = form.bars.length > 1 ? withJump(form, best.at(-2) ?? NOTHING) : null;
   return jumped && jumped.cost < whole.cost ? jumped : whole;
 }
 
-/** The cheapest way to print the first `count` choruses. */
-function cheapest(form: ChartForm, count: number): Priced {
+/** The cheapest ways to print the first choruses, from none of them to all. */
+function cheapest(form: ChartForm): readonly Priced[] {
   const best: Priced[] = [NOTHING];
-  for (let to = 0; to < count; to++) {
+  for (let to = 0; to < form.bars.length; to++) {
     let found: Priced | null = null;
     for (let from = to; from >= 0; from--) {
       const before = best[from];
@@ -91,16 +93,19 @@ function cheapest(form: ChartForm, count: number): Priced {
     }
     if (found) best[to + 1] = found;
   }
-  return best[count] ?? NOTHING;
+  return best;
 }
 
-/** Everything but the last chorus printed, and a jump for that one, where an earlier block serves. */
-function withJump(form: ChartForm): Priced | null {
+/**
+ * Everything but the last chorus printed, and a jump for that one, where an earlier block serves.
+ *
+ * @param printed the cheapest way to print all but the last
+ */
+function withJump(form: ChartForm, printed: Priced): Priced | null {
   const { keys, bars } = form;
   const count = keys.length - 1;
   if (form.rests[count]) return null;
   const last = keys[count] ?? [];
-  const printed = cheapest(form, count);
   let best: Priced | null = null;
   printed.blocks.forEach((block, index) => {
     if (block.form !== 'once' && block.form !== 'repeat') return;

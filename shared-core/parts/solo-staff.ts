@@ -11,6 +11,7 @@ import type { TimedHarmony } from '../tune/model.ts';
 import { COMPING } from './comping.ts';
 import type { StaffWriter } from './content.ts';
 import type { PartInput } from './input.ts';
+import { othersOf } from './others.ts';
 import type { ChairReading } from './reading.ts';
 import { soloistWriter } from './soloist.ts';
 import type { SoloistInput, Telling } from './soloist-model.ts';
@@ -60,8 +61,11 @@ function soloist(
 ): StaffWriter {
   const { analysis, state, chair, options = {} } = input;
   const shift = reading.reading.toWritten.fifths;
+  const others = othersOf(input, concert);
   const tellings = realisation.placements.flatMap(({ start, length, placement }): Telling[] => {
     const { origin } = placement;
+    // Who has only counted through a rewrite brings nothing home from it.
+    if (others.has(Math.floor(start / realisation.chorusLength))) return [];
     if (origin.kind !== 'proposal' || placement.layer !== 'soloist') return [];
     const move = (pc: number | null): number | null => (pc === null ? null : pc + shift);
     return [{ start, length, tells: move(origin.tells), home: move(origin.home) }];
