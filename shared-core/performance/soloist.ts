@@ -3,6 +3,7 @@ import { isHead, soloistInTurn, soloistOf } from '../arrangement/soloist-of.ts';
 import { type Compass, guideLine } from '../line/guide.ts';
 import { type Instrument, instrumentById } from '../pitch/instruments.ts';
 import { midiOf } from '../pitch/spelled.ts';
+import { lastStartingBy } from '../time/halving.ts';
 import { metricWeight, type Ticks } from '../time/meter.ts';
 import type { TimedNote } from '../tune/model.ts';
 import type { PerformedNote } from './model.ts';
@@ -24,9 +25,11 @@ export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
   const { choruses, chorusLength } = stage.realisation;
   const melody = stage.chorus.melody.length > 0;
   const own = stage.lines.filter((line) => line.chair === chair.id);
-  const over = superimposedStretches(stage.realisation);
+  const allOver = superimposedStretches(stage.realisation);
   const usual = choruses.flatMap((plan) => {
     const from = plan.order * chorusLength;
+    const to = from + chorusLength;
+    const over = allOver.filter(({ start, length }) => start < to && start + length > from);
     const player = soloistOf(plan, choruses, stage, melody) ?? soloistInTurn(plan, stage, melody);
     const head = isHead(plan, choruses, melody);
     const second = head ? (otherSoloist(stage, player) ?? player) : player;
@@ -37,7 +40,7 @@ export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
       notes.push(...clearOf(own.map(soundingStretch), clear));
     }
     if (second === chair.id && (!head || over.length > 0)) {
-      const guide = guideFrom(stage, from, from + chorusLength, compass, plan.intensity);
+      const guide = guideFrom(stage, from, to, compass, plan.intensity);
       const line = guide.flatMap((note) => {
         if (liesIn(over, note.start)) return brokenChord(note, compass, stage);
         return head ? [] : [note];
@@ -130,8 +133,10 @@ function guideFrom(
   compass: Compass,
   intensity: number,
 ): PerformedNote[] {
-  const events = stage.realisation.solo.filter((event) => event.start >= from && event.start < to);
-  return guideLine(events, compass).map(({ start, length, pitch }) => ({
+  const { solo } = stage.realisation;
+  const events = solo.slice(lastStartingBy(solo, from), lastStartingBy(solo, to) + 1);
+  const own = events.filter((event) => event.start >= from && event.start < to);
+  return guideLine(own, compass).map(({ start, length, pitch }) => ({
     start,
     length: Math.max(1, Math.round(length * 0.95)),
     midi: midiOf(pitch),
