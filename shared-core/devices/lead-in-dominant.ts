@@ -5,7 +5,7 @@ import { gridOf } from './grid.ts';
 import { isMinorish, standingOf, target } from './home.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { leadTails, type Slot, tail } from './slots.ts';
-import { chordIn, note, semitonesUp, symbol, UP } from './sound.ts';
+import { chordIn, note, semitonesUp, symbol, toneOf, UP } from './sound.ts';
 import { chordAs, rowIn } from './spelling.ts';
 import { inSlot, isStretch, Rewrites } from './write.ts';
 
@@ -25,7 +25,8 @@ function propose(site: Site): readonly Rewrite[] {
   const suspended = standingOf(site) === 'suspended' && semitonesUp(site.held.root, root) === 0;
   // A suspended five opens by itself: see suspended-preparation.
   if (suspended) return [];
-  const already = standingOf(site) === 'dominant' && semitonesUp(site.held.root, root) === 0;
+  const already =
+    site.held.quality.family === 'dominant' && semitonesUp(site.held.root, root) === 0;
   const slots = leadTails(site);
   const whole = gridOf(site).bars === 1 && !already ? tail(site, 'bar', true) : null;
   if (whole !== null) lead(site, rewrites, whole, to, '7');
@@ -34,11 +35,17 @@ function propose(site: Site): readonly Rewrite[] {
       for (const suffix of i === 0 ? STANDING : ['7b9']) sharpen(site, rewrites, slot, to, suffix);
       return;
     }
-    if (i === 0) proposeTriads(site, rewrites, slot, to);
+    if (i === 0 && !holdsLeading(site, to)) proposeTriads(site, rewrites, slot, to);
     const colours = isMinorish(to) ? TO_MINOR : TO_MAJOR;
     for (const suffix of i === 0 ? colours : ['7']) lead(site, rewrites, slot, to, suffix);
   });
   return rewrites.all;
+}
+
+/** Whether the held chord is on that root and has the leading note already: its plain triad would say nothing. */
+function holdsLeading({ held }: Site, to: Chord): boolean {
+  const onRoot = semitonesUp(to.root, held.root) === 7;
+  return onRoot && toneOf(held, to.root + UP.seven) !== null;
 }
 
 /** The dominant of a chord, a fifth above it on paper too. */

@@ -36,7 +36,9 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
   const reason = `The dominant comes in suspended: ${falls(root)}.`;
   const halves = spread(site, 2);
   if (halves === null) return;
-  for (const suffix of ['sus4', '7sus4', '9sus4']) {
+  // In a blues home is heard as it is when it begins; only a dominant on its way may come in late.
+  const onItsWay = standingOf(site) === 'dominant';
+  for (const suffix of onItsWay ? ['sus4', '7sus4', '9sus4'] : []) {
     rewrites.add({
       ...told,
       degree: suffix === 'sus4' ? 'triad' : 'seventh',

@@ -4,7 +4,7 @@ import { sameChord } from '../chord/same.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { around, degreeOf, recognition } from './circle.ts';
 import { gridOf, isStrong } from './grid.ts';
-import { isMinorish, standingOf, wayInto } from './home.ts';
+import { isMinorish, isTonic, standingOf, wayInto } from './home.ts';
 import { spread } from './layouts.ts';
 import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
 import { halvedBars, leadTails, pairSlots, type Slot } from './slots.ts';
@@ -100,12 +100,15 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
       reason: `${symbol(held)} shares its time with ${symbol(two)}: ${words}.`,
     });
   };
-  stateTriad(site, rewrites);
   const two = twoOf(site, 'seventh');
-  state('seventh', 'ii', two, 1);
-  if (gridOf(site).bars >= 4) state('seventh', 'ii-twice', two, 2);
+  // The seventh chord that is home in a blues opens its own stretch.
+  if (!isBluesHome(site)) {
+    stateTriad(site, rewrites);
+    state('seventh', 'ii', two, 1);
+    if (gridOf(site).bars >= 4) state('seventh', 'ii-twice', two, 2);
+  }
   if (gridOf(site).bars >= 2) rockBars(site, rewrites, two, held, notes, words);
-  for (const slot of pairSlots(site, true).slice(0, 2)) {
+  for (const slot of pairsFor(site)) {
     rewrites.add({
       ...notes,
       degree: 'full',
@@ -115,6 +118,18 @@ function proposeOnDominant(site: Site, rewrites: Rewrites): void {
       reason: `A two-five laid over the held ${symbol(held)}: ${words}.`,
     });
   }
+}
+
+function isBluesHome(site: Site): boolean {
+  return standingOf(site) === 'blues' && isTonic(site);
+}
+
+/** Where a two-five is laid in: at the end first when the chord goes on to its target, as bars three and four of a blues. */
+function pairsFor(site: Site): readonly Slot[] {
+  const pairs = pairSlots(site, true);
+  if (!isBluesHome(site) || wayInto(site, site.held.root) !== 'five') return pairs.slice(0, 2);
+  const atEnd = pairs.filter((slot) => slot.into === 'next');
+  return [...atEnd, ...pairs.slice(0, 1)].filter((slot, i, all) => all.indexOf(slot) === i);
 }
 
 /** The two, and the five back on a strong place: where the two chords share the slot, or at its end. Before the next chord the five must sound. */
