@@ -111,7 +111,7 @@ describe('the band', () => {
 
 describe('how a chair is strung and voiced', () => {
   const guitar = () =>
-    window.page.locator('.chair', { has: window.page.locator('.chair-setup') }).first();
+    window.page.locator('.chair', { has: window.page.getByLabel('Instrument of Guitar') });
 
   it('is chosen, written, refused with what to do, and kept', async () => {
     const { page } = window;
