@@ -4,7 +4,7 @@ import { bluesFit, bluesReadings } from './blues.ts';
 import { fitOf, KEY_COUNT, keyNumber, motionOf } from './evidence.ts';
 import { CLASS, canBeTonic, isDominantClass, isMajorClass, isMinorClass } from './facts.ts';
 import type { Runs } from './runs.ts';
-import { TUNE_KEY } from './weights.ts';
+import { KEY_PLACES, TUNE_KEY } from './weights.ts';
 
 /** Names of the signs that point at the tune's key, in the order of their columns. */
 export const FEATURES = Object.keys(TUNE_KEY) as (keyof typeof TUNE_KEY)[];
@@ -20,13 +20,6 @@ const COLUMN = Object.fromEntries(FEATURES.map((sign, index) => [sign, index])) 
 const FIRST = ['firstMajor', 'firstMinor', 'firstMinorSeventh', 'firstDominant'] as const;
 const LAST = ['lastMajor', 'lastMinor', 'lastMinorSeventh', null] as const;
 const OPENING = ['sectionOpens', 'sectionOpens', 'sectionOpens', 'sectionOpens'] as const;
-
-/** A dominant held this many bars at the top makes itself a home, wherever the form comes to rest. */
-const HELD_OPENING = 4;
-/** The shortest phrase, in bars, after which a return of the first chords is a return of the top. */
-const PHRASE_BARS = 4;
-/** The longest turnaround, in chords, looked past for the chord that rests before a return. */
-const TURNAROUND_CHORDS = 4;
 
 /** Writes one figure of one key. */
 type Put = (key: number, sign: Sign, value: number) => void;
@@ -159,7 +152,7 @@ function putOpening(
   if (isMinorClass(kind) && isDominantClass(runs.kind[next] ?? 0) && isStep(runs, first, next, 5)) {
     put(keyNumber(root, true), 'opensAsTwo', 1);
   }
-  if (kind !== CLASS.dom || (runs.bars[first] ?? 0) >= HELD_OPENING) return;
+  if (kind !== CLASS.dom || (runs.bars[first] ?? 0) >= KEY_PLACES.heldOpening) return;
   if (closing !== null && !isStep(runs, first, closing, 0)) {
     put(keyNumber(root, false), 'opensOnTheWay', 1);
   }
@@ -222,7 +215,7 @@ function putRestsBefore(
   give: (key: number, share: number) => void,
 ): void {
   for (const at of places) {
-    for (let i = at - 1; i >= Math.max(0, at - TURNAROUND_CHORDS); i -= 1) {
+    for (let i = at - 1; i >= Math.max(0, at - KEY_PLACES.turnaroundChords); i -= 1) {
       const run = sounding[i] ?? 0;
       if (!rests(runs, run, sounding[i + 1] ?? 0)) continue;
       const minor = canBeTonic(runs.kind[run] ?? 0, true);
@@ -240,7 +233,8 @@ function returnsOf(runs: Runs, sounding: readonly number[]): number[] {
   const returns: number[] = [];
   let bars = 0;
   for (let i = 0; i + 2 < sounding.length; i += 1) {
-    if (bars >= PHRASE_BARS && same(0, i) && same(1, i + 1) && same(2, i + 2)) returns.push(i);
+    if (bars >= KEY_PLACES.phraseBars && same(0, i) && same(1, i + 1) && same(2, i + 2))
+      returns.push(i);
     bars += runs.bars[sounding[i] ?? 0] ?? 0;
   }
   return returns;

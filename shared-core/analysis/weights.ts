@@ -174,6 +174,16 @@ export const TUNE_KEY = {
   blues: 1.6,
 } as const;
 
+/** Where the signs of {@link TUNE_KEY} look, in bars and chords. */
+export const KEY_PLACES = {
+  /** A first dominant held this many bars makes itself a home, wherever the form comes to rest. */
+  heldOpening: 4,
+  /** The shortest phrase, in bars, after which the first chords coming again are the top coming back. */
+  phraseBars: 4,
+  /** The longest turnaround, in chords, looked past for the chord that rests before it. */
+  turnaroundChords: 4,
+} as const;
+
 /**
  * Gains of the grammar: how glad the parse is of an arc from a chord to the chord it prepares. The
  * order follows Steedman (1984) and Rohrmeier (2020): dominants first, then their substitutes, then
