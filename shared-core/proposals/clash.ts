@@ -189,8 +189,8 @@ export function clashesOf(departures: readonly (Departure | null)[]): readonly C
 }
 
 /**
- * What a rewrite asks of the rhythm section. The band must follow a chord on a new root that stands for a
- * bar or more, two chords that rub in one bar, a new key, and any rub in the ending; any other rub is told
+ * What a rewrite asks of the rhythm section anywhere but in the ending. The band must follow a chord on a new
+ * root that stands for a bar or more, two chords that rub in one bar, and a new key; any other rub is told
  * to it. A `note` sets no root and no key of its own. Common practice, no source.
  *
  * @param departures those of the rewrite's changes, in order; null for N.C.
@@ -199,7 +199,6 @@ export function verdictOf(
   site: Site,
   { changes, degree }: Pick<Rewrite, 'changes' | 'degree'>,
   departures: readonly (Departure | null)[],
-  ending: boolean,
 ): Verdict {
   let rubbing = false;
   for (let index = 0; index < departures.length; index++) {
@@ -207,7 +206,7 @@ export function verdictOf(
     if (departure?.longNewRoot && degree !== 'note') return 'the band must follow';
     const bar = departure?.clashes[0]?.bar;
     if (bar === undefined) continue;
-    if (ending || rubsBefore(departures, index, bar)) return 'the band must follow';
+    if (rubsBefore(departures, index, bar)) return 'the band must follow';
     rubbing = true;
   }
   if (degree !== 'note' && setsNewKey(site, changes)) return 'the band must follow';

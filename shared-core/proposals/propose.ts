@@ -1,7 +1,9 @@
 import type { Analysis, DeviceName } from '../analysis/model.ts';
+import type { Site } from '../devices/model.ts';
 import { sitesOf } from '../devices/site.ts';
+import { type Drafted, draftSite } from './draft.ts';
 import { freshnessOf } from './freshness.ts';
-import { judgeSite, type Setting } from './judge.ts';
+import { better, judgeSite, type Setting } from './judge.ts';
 import type { DeviceUse, Proposal } from './model.ts';
 import { NO_TASTE, type Taste } from './taste.ts';
 import { Twins } from './twins.ts';
@@ -62,13 +64,8 @@ function aged(proposal: Proposal, chorus: number, uses: readonly DeviceUse[]): P
   };
 }
 
-/** Best first; ties by id, so that every machine lists alike. */
-function better(a: Proposal, b: Proposal): number {
-  return b.score - a.score || (a.id < b.id ? -1 : 1);
-}
-
 /** What was judged last, for one setting. */
-interface Remembered {
+interface Judged {
   readonly taste: Taste;
   /** For each site, best first, at full freshness. */
   readonly sites: readonly (readonly Proposal[])[];
@@ -76,42 +73,62 @@ interface Remembered {
   readonly all: readonly Proposal[];
 }
 
+/** What is known of one tune. */
+interface Remembered {
+  readonly drafted: readonly Drafted[];
+  readonly judged: Map<string, Judged>;
+}
+
 /**
- * Judged proposals of the last analyses, by what they depend on. Choruses share them: from one chorus to
- * the next only freshness changes, so twelve choruses cost little more than one.
+ * The drafts of the last analyses, and what was judged of them by what it depends on. Choruses share the
+ * drafts, and most of them the judging too: from one solo chorus to the next only freshness changes, so
+ * twelve choruses cost little more than one.
  */
-const remembered = new WeakMap<Analysis, Map<string, Remembered>>();
+const remembered = new WeakMap<Analysis, Remembered>();
 /** Settings remembered for one analysis: with and without melody, last chorus or not, at two tempi. */
 const SETTINGS = 8;
 
-function judgeAll(analysis: Analysis, options: ProposeOptions): Remembered {
-  if (options.devices || options.spans) return judgeSites(analysis, options);
-  const key = `${options.tempo ?? ''}/${melodySounds(analysis, options)}/${options.lastChorus ?? false}`;
+function judgeAll(analysis: Analysis, options: ProposeOptions): Judged {
+  const { spans, devices } = options;
+  if (devices || spans) {
+    const sites = sitesOf(analysis).filter((site) => spans?.includes(site.span.id) ?? true);
+    return judgeDrafts(draftAll(sites, devices ?? null), analysis, options);
+  }
   let known = remembered.get(analysis);
   if (!known) {
-    known = new Map();
+    known = { drafted: draftAll(sitesOf(analysis), null), judged: new Map() };
     remembered.set(analysis, known);
   }
-  const found = known.get(key);
+  const key = `${options.tempo ?? ''}/${melodySounds(analysis, options)}/${options.lastChorus ?? false}`;
+  const found = known.judged.get(key);
   if (found?.taste === (options.taste ?? NO_TASTE)) return found;
-  const judged = judgeSites(analysis, options);
-  if (known.size >= SETTINGS) known.clear();
-  known.set(key, judged);
+  const judged = judgeDrafts(known.drafted, analysis, options);
+  if (known.judged.size >= SETTINGS) known.judged.clear();
+  known.judged.set(key, judged);
   return judged;
 }
 
-function judgeSites(analysis: Analysis, options: ProposeOptions): Remembered {
+function draftAll(
+  sites: readonly Site[],
+  devices: readonly DeviceName[] | null,
+): readonly Drafted[] {
+  const twins = new Twins();
+  return sites.map((place) => twins.draftsAt(place, (site) => draftSite(site, devices)));
+}
+
+function judgeDrafts(
+  drafted: readonly Drafted[],
+  analysis: Analysis,
+  options: ProposeOptions,
+): Judged {
   const setting: Setting = {
     tempo: options.tempo ?? WEIGHTS.rhythm.usualTempo,
     sounds: melodySounds(analysis, options),
+    melodyWins: options.devices === undefined,
     lastChorus: options.lastChorus ?? false,
     taste: options.taste ?? NO_TASTE,
-    devices: options.devices ?? null,
   };
-  const twins = new Twins();
-  const sites = sitesOf(analysis)
-    .filter((site) => options.spans?.includes(site.span.id) ?? true)
-    .map((place) => twins.proposalsAt(place, (site) => judgeSite(site, setting).sort(better)));
+  const sites = drafted.map((site) => judgeSite(site, setting));
   return { taste: setting.taste, sites, all: sites.flat() };
 }
 

@@ -23,17 +23,17 @@ function tuneOf(first: string, last: string, before = ''): Analysis {
   return analysis.value;
 }
 
-/** How many sites are judged when twins are moved. */
-function judgedSites(analysis: Analysis): number {
+/** How many sites are drafted when twins are moved. */
+function draftedSites(analysis: Analysis): number {
   const twins = new Twins();
-  let judged = 0;
+  let drafted = 0;
   for (const site of sitesOf(analysis)) {
-    twins.proposalsAt(site, () => {
-      judged += 1;
-      return [];
+    twins.draftsAt(site, () => {
+      drafted += 1;
+      return { site, drafts: [] };
     });
   }
-  return judged;
+  return drafted;
 }
 
 describe('a section that comes again', () => {
@@ -51,14 +51,14 @@ describe('a section that comes again', () => {
     }
   });
 
-  it('is judged once where nothing but its place differs', () => {
+  it('is drafted once where nothing but its place differs', () => {
     const sites = sitesOf(tuneOf('', '')).length;
     // Bbmaj7, Ebmaj7 and Ab7 come again; what follows leads into the bridge the first time.
-    expect(judgedSites(tuneOf('', ''))).toBe(sites - 3);
+    expect(draftedSites(tuneOf('', ''))).toBe(sites - 3);
   });
 
-  it('is judged again where the melody over its held chord is another', () => {
-    expect(judgedSites(tuneOf(HIGH, HIGH))).toBe(judgedSites(tuneOf('', '')));
-    expect(judgedSites(tuneOf(HIGH, LOW))).toBe(judgedSites(tuneOf(HIGH, HIGH)) + 1);
+  it('is drafted again where the melody over its held chord is another', () => {
+    expect(draftedSites(tuneOf(HIGH, HIGH))).toBe(draftedSites(tuneOf('', '')));
+    expect(draftedSites(tuneOf(HIGH, LOW))).toBe(draftedSites(tuneOf(HIGH, HIGH)) + 1);
   });
 });

@@ -3,35 +3,30 @@ import { sameChord } from '../chord/same.ts';
 import type { Change, Site } from '../devices/model.ts';
 import { sameMeter } from '../time/meter.ts';
 import type { FormBar, TimedNote } from '../tune/model.ts';
+import type { Drafted } from './draft.ts';
 import { idAt } from './id.ts';
 import { writtenWays } from './keep-written.ts';
-import type { Clash, Proposal } from './model.ts';
-
-/** A site and its proposals, best first. */
-interface Judged {
-  readonly site: Site;
-  readonly proposals: readonly Proposal[];
-}
+import type { Clash } from './model.ts';
 
 /**
  * Sites of one tune that are alike: the same chord held for as long, in the same bars, between the same
  * chords, under the same melody, as where an A section comes again. What is proposed at one of them is
- * proposed at the other, so it is judged once and moved.
+ * proposed at the other, so it is drafted once and moved.
  */
 export class Twins {
-  readonly #known = new Map<string, Judged[]>();
+  readonly #known = new Map<string, Drafted[]>();
 
-  /** The proposals of a site: those of a twin met before, moved here, or else what `judge` finds. */
-  proposalsAt(site: Site, judge: (site: Site) => readonly Proposal[]): readonly Proposal[] {
+  /** The drafts of a site: those of a twin met before, moved here, or else what `draft` finds. */
+  draftsAt(site: Site, draft: (site: Site) => Drafted): Drafted {
     // What is written in several ways is given back as it stands there and nowhere else.
-    if (writtenWays(site) !== null) return judge(site);
+    if (writtenWays(site) !== null) return draft(site);
     const look = lookOf(site);
     const known = this.#known.get(look) ?? [];
     const twin = known.find((other) => areTwins(other.site, site));
     if (twin !== undefined) return moved(twin, site);
-    const proposals = judge(site);
-    this.#known.set(look, [...known, { site, proposals }]);
-    return proposals;
+    const drafted = draft(site);
+    this.#known.set(look, [...known, drafted]);
+    return drafted;
   }
 }
 
@@ -110,17 +105,17 @@ function sameNote(a: TimedNote, b: TimedNote): boolean {
   );
 }
 
-/** The proposals of a site at its twin: with other ids, at another time, and rubbing in other bars. */
-function moved({ site: from, proposals }: Judged, to: Site): readonly Proposal[] {
-  const { id, start } = to.span;
+/** The drafts of a site at its twin: with other ids, and rubbing in other bars. */
+function moved({ site: from, drafts }: Drafted, to: Site): Drafted {
   const bars = barsBetween(from, to);
   const shifted = new Map<readonly Clash[], readonly Clash[]>();
-  return proposals.map((proposal) => {
-    let clashes = shifted.get(proposal.clashes);
+  const movedDrafts = drafts.map((draft) => {
+    let clashes = shifted.get(draft.clashes);
     if (clashes === undefined) {
-      clashes = proposal.clashes.map((clash) => ({ ...clash, bar: clash.bar + bars }));
-      shifted.set(proposal.clashes, clashes);
+      clashes = draft.clashes.map((clash) => ({ ...clash, bar: clash.bar + bars }));
+      shifted.set(draft.clashes, clashes);
     }
-    return { ...proposal, id: idAt(proposal, id), span: id, start, clashes };
+    return { ...draft, id: idAt(draft.rewrite, to.span.id), clashes };
   });
+  return { site: to, drafts: movedDrafts };
 }
