@@ -1,7 +1,7 @@
 import type { Bar, SystemContext } from './bar-places.ts';
 import { moved, type SetText, setText } from './fonts.ts';
 import { WORDS } from './looks.ts';
-import type { Item } from './scene.ts';
+import type { Face, Item } from './scene.ts';
 import { headingOf, STRIP_LEGEND } from './wording.ts';
 
 /** Words over a line, and how far up they reach. */
@@ -31,7 +31,8 @@ export function setHeadings(
     const words = bar.printed.position === 0 ? headingOf(context.part, bar.printed) : null;
     if (words === null) continue;
     const { left } = bar.engraved;
-    const set = fitting(words, size, roomFrom(context, bars, left));
+    const face = bar.printed.place === 'cue' ? 'italic' : 'bold';
+    const set = fitting(face, words, size, roomFrom(context, bars, left));
     items.push(...moved(set.items, left, baseline));
     marks.push({ label: words, y: top });
     if (!hasLegend(context, bar)) continue;
@@ -51,10 +52,10 @@ function roomFrom({ sheet }: SystemContext, bars: readonly Bar[], x: number): nu
 }
 
 /** Words made smaller where they are wider than their room. */
-function fitting(words: string, size: number, room: number): SetText {
-  const usual = setText('bold', WORDS.heading * size, words);
+function fitting(face: Face, words: string, size: number, room: number): SetText {
+  const usual = setText(face, WORDS.heading * size, words);
   if (usual.width <= room) return usual;
-  return setText('bold', (WORDS.heading * size * room) / usual.width, words);
+  return setText(face, (WORDS.heading * size * room) / usual.width, words);
 }
 
 function hasLegend({ part }: SystemContext, { printed }: Bar): boolean {

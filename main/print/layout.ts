@@ -98,7 +98,8 @@ function withRestLines(
     const run = restRun(part, index);
     if (run === null) return [];
     const next = printed.findIndex((bar) => bar.place === 'coda' || bar.block > index);
-    return setRestLines(part, run, sheet, next < 0 ? printed.length : next);
+    const rests = setRestLines(part, run, sheet, next < 0 ? printed.length : next);
+    return [...rests, ...run.flatMap(before)];
   });
   return [...lines, ...before(part.blocks.length)];
 }
@@ -205,7 +206,7 @@ function pagesOf(
 ): { readonly pages: readonly Page[]; readonly overfull: number } {
   const head = setHead(part, sheet);
   const running = setRunningHead(part, sheet);
-  const foot = 13 * sheet.size;
+  const foot = 16 * sheet.size;
   const floor = sheet.height - sheet.margin - foot;
   const room = {
     first: floor - sheet.margin - head.height,
@@ -225,7 +226,7 @@ function pagesOf(
       items.push(...system.items.map((item) => moveItem(item, 0, offset)));
       marks.push(...system.marks.map((mark) => ({ label: mark.label, y: mark.y + offset })));
     }
-    items.push(...setFoot(part, sheet, index + 1, plan.length, sheet.height - sheet.margin - 2));
+    items.push(...setFoot(part, sheet, index + 1, plan.length, sheet.height - sheet.margin + 1));
     return { width: sheet.width, height: sheet.height, items, marks };
   });
   return { pages, overfull: leastHeight(systems, room) / less };

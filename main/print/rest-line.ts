@@ -85,7 +85,7 @@ function setRest(part: Part, index: number, sheet: Sheet): SetRest {
   const bars = measures.filter((measure) => measure.number > 0).length * choruses.length;
   const words = setText('bold', WORDS.heading * size, heading);
   const count = setText('semibold', WORDS.heading * size, `${bars} bars`);
-  const cue = block.cue && setCue(block.cue, sheet);
+  const cue = block.cue?.measures.length === 0 ? setCue(block.cue, sheet) : null;
   const from = words.width + REST.gap * size;
   const to = from + REST.width * size;
   const after = to + REST.gap * size;
@@ -109,7 +109,7 @@ function setRest(part: Part, index: number, sheet: Sheet): SetRest {
 }
 
 /**
- * What is heard before coming in: the changes of the last bars between bar lines. The heading of the rest has
+ * What is heard before coming in, where no melody is: the changes of the last bars between bar lines. The heading of the rest has
  * said whose solo it is that ends.
  */
 function setCue(

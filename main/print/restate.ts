@@ -20,6 +20,7 @@ export function restated(part: Part, starts: ReadonlySet<number>): Part {
     strips: block.strips.map((strip) =>
       strip.place === 'below' ? { ...strip, measures: show(strip.measures) } : strip,
     ),
+    cue: block.cue && { ...block.cue, measures: show(block.cue.measures) },
   }));
   const jump = part.jump ? { ...part.jump, coda: show(part.jump.coda) } : null;
   const made = { ...part, blocks, jump };

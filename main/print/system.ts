@@ -98,7 +98,9 @@ class SystemSetter {
     for (const bar of this.#bars) {
       for (const { harmony, x, layer } of placedChords(bar)) {
         if (layer === 'band' && bar.measure.solo) continue;
-        const set = setChord(harmony, this.#context.sheet.style, this.#look('strong'));
+        // What is only heard must not look like what is played.
+        const look = this.#look(bar.printed.place === 'cue' ? 'light' : 'strong');
+        const set = setChord(harmony, this.#context.sheet.style, look);
         this.#items.push(groupAt(set, x, baseline));
         spans.push({ from: x, to: x + set.width });
       }

@@ -28,6 +28,7 @@ export function headingOf(part: Part, printed: PrintedMeasure): string | null {
   if (!block) return null;
   if (printed.place === 'coda') return part.jump?.heading ?? null;
   if (printed.place === 'block') return block.heading;
+  if (printed.place === 'cue') return block.cue && `cue: ${block.cue.words}`;
   const strip = block.strips[printed.strip];
   if (!strip) return null;
   const numbers = strip.measures.map((measure) => measure.number);

@@ -17,11 +17,16 @@ export function exchangePart(part: Part): Part {
       saidAgain(each, part, index),
     );
   });
-  const blocks = groups.flat();
+  const blocks = groups.flat().map(withoutCueBars);
   if (!jump) return { ...part, blocks, jump };
   const before = groups.slice(0, jump.block).reduce((sum, group) => sum + group.length, 0);
   const bars = jump.repeats ? (blocks[before]?.measures.length ?? 0) : jump.bars;
   return { ...part, blocks, jump: { ...jump, block: before, bars, repeats: false } };
+}
+
+/** Cue bars are printed and not played: another program would count them. Their words stay. */
+function withoutCueBars(block: PartBlock): PartBlock {
+  return block.cue ? { ...block, cue: { ...block.cue, measures: [] } } : block;
 }
 
 function unfolded(block: PartBlock): PartBlock {

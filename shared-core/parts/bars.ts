@@ -29,6 +29,8 @@ export interface BarsInput {
   readonly others: ReadonlySet<number>;
   /** Whether those are only counted through, or show the band's changes over rests. */
   readonly countOthers: boolean;
+  /** 0-based choruses that play the melody. */
+  readonly heads: ReadonlySet<number>;
 }
 
 /** Every bar of every chorus as this chair reads it: `[chorus][bar]`. */
@@ -47,14 +49,15 @@ export function barsOf(input: BarsInput): readonly (readonly BarContent[])[] {
       const band = stretchOf(input.realisation.band, start, bar.length);
       const solo = stretchOf(input.realisation.solo, start, bar.length);
       const place: BarPlace = { chorus, bar, start, band, solo, differs: !sameSound(band, solo) };
-      if (input.others.has(chorus)) return otherBar(place, input.countOthers);
+      if (input.others.has(chorus)) return otherBar(input, place);
       return contentOf(input, place, own, begun);
     });
   });
 }
 
 /** A bar of another player's chorus: nothing but its length, or the band's changes over a rest. */
-function otherBar(place: BarPlace, counted: boolean): BarContent {
+function otherBar({ countOthers: counted, heads, writer }: BarsInput, place: BarPlace): BarContent {
+  const melody = heads.has(place.chorus) ? writer.events(place) : null;
   const band: Stretch = counted ? { chords: [], carried: null } : place.band;
   return {
     bar: place.bar,
@@ -68,7 +71,7 @@ function otherBar(place: BarPlace, counted: boolean): BarContent {
     voicings: [],
     key: JSON.stringify(['rests', stretchKey(band)]),
     other: counted ? 'counted' : 'shown',
-    heard: counted ? place.band : null,
+    heard: counted ? { band: place.band, melody } : null,
   };
 }
 

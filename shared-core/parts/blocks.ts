@@ -1,13 +1,13 @@
 import type { ChorusPlan } from '../arrangement/model.ts';
 import type { BarContent } from './content.ts';
+import { entranceCue } from './entrance-cue.ts';
 import { mergedMeasures } from './merged.ts';
-import type { EntranceCue, PartBlock, PartJump, PartMeasure, PartStrip } from './model.ts';
+import type { PartBlock, PartJump, PartMeasure, PartStrip } from './model.ts';
 import type { ChartPlan } from './plan.ts';
 import { type BlockPlan, endingGroups } from './plan-block.ts';
 import { blockHeading, chorusLabel } from './road.ts';
 import { closed, foldSections, markEnding, repeated } from './sections.ts';
 import { withStrips } from './strips.ts';
-import { soundingIn } from './timeline.ts';
 
 type Bars = readonly (readonly BarContent[])[];
 
@@ -29,26 +29,10 @@ export function writeBlocks(
   const cued = blocks.map((block, at) => {
     const next = plan.blocks[at + 1]?.form ?? (jump ? 'once' : 'rests');
     return block.rests && next !== 'rests'
-      ? { ...block, cue: cueAfter(bars, choruses, block) }
+      ? { ...block, cue: entranceCue(bars, choruses, block) }
       : block;
   });
   return { blocks: jump ? cued.map((block, at) => announced(block, at, jump)) : cued, jump };
-}
-
-/** Bars of the changes before an entrance that a cue shows. */
-const CUE_BARS = 2;
-
-/** What is heard at the end of a counted rest. */
-function cueAfter(
-  bars: Bars,
-  choruses: readonly ChorusPlan[],
-  block: PartBlock,
-): EntranceCue | null {
-  const last = (block.choruses.at(-1) ?? 1) - 1;
-  const plan = choruses[last];
-  if (!plan) return null;
-  const heard = (bars[last] ?? []).slice(-CUE_BARS).flatMap((bar) => bar.heard ?? []);
-  return { words: `${chorusLabel(plan)} ends`, bars: heard.map(soundingIn) };
 }
 
 /** The block a jump goes back to says so over its first bar. */

@@ -1,6 +1,7 @@
 import type { Chair } from '../arrangement/band.ts';
 import type { Realisation } from '../arrangement/model.ts';
 import { realise } from '../arrangement/realise.ts';
+import { isHead } from '../arrangement/soloist-of.ts';
 import { instrumentById } from '../pitch/instruments.ts';
 import type { TimedHarmony } from '../tune/model.ts';
 import { asWritten } from './as-written.ts';
@@ -39,6 +40,7 @@ export function buildPart(input: PartInput): Part {
   if (concert.choruses.length === 0) throw new Error('The arrangement has no chorus');
   const realisation = writtenRealisation(asWritten(concert, analysis.chorus), reading);
   const wish = options.layout ?? 'auto';
+  const hasMelody = analysis.chorus.melody.length > 0;
   const bars = barsOf({
     chorus: analysis.chorus,
     state,
@@ -56,8 +58,12 @@ export function buildPart(input: PartInput): Part {
         : new Map(),
     others: othersOf(input, concert),
     countOthers: wish !== 'written-out',
+    heads: new Set(
+      concert.choruses
+        .filter((chorus) => isHead(chorus, concert.choruses, hasMelody))
+        .map(({ order }) => order),
+    ),
   });
-  const hasMelody = analysis.chorus.melody.length > 0;
   const choruses = chorusNames(concert.choruses, chair, input.band, hasMelody);
   const plan = planChart(
     bars,

@@ -25,8 +25,14 @@ export interface BarContent {
   readonly key: string;
   /** In another player's chorus: `counted` (the bar is empty on this chart) or `shown` (the band's changes over a rest). */
   readonly other: 'counted' | 'shown' | null;
-  /** In a counted chorus: what the band plays in this bar, for a cue; null elsewhere. */
-  readonly heard: Stretch | null;
+  /** In a counted chorus: what is heard in this bar, for a cue; null elsewhere. */
+  readonly heard: HeardBar | null;
+}
+
+/** A bar somebody else plays: the band's changes, and the melody as this chair would read it, null for none. */
+export interface HeardBar {
+  readonly band: Stretch;
+  readonly melody: readonly PartEvent[] | null;
 }
 
 /** An instruction as it falls in a bar. */

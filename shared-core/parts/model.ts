@@ -129,6 +129,8 @@ export interface EntranceCue {
   readonly words: string;
   /** The band's changes in the last bars, written pitch, each bar from its bar line. */
   readonly bars: readonly (readonly PartHarmony[])[];
+  /** The same bars with the melody in small notes, where there is one: printed, not played. */
+  readonly measures: readonly PartMeasure[];
 }
 
 /** The one jump a chart may have, at its end: back to a block, to its end or by way of a coda. */

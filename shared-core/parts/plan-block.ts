@@ -24,7 +24,7 @@ export interface StripLimit {
   readonly places: number;
   /** Rows over one bar: other choruses' changes, cues, instructions. */
   readonly rows: number;
-  /** Whether choruses that differ at their ends only get endings, whatever strips would save. */
+  /** Whether choruses that have one other ending get it printed so, whatever strips would save. */
   readonly endings: boolean;
 }
 
@@ -74,7 +74,9 @@ export function blockFor(whole: ChartForm, from: number, to: number): PricedBloc
     return { plan: { from, to, form: 'repeat', tail: 0 }, height, eye: cues };
   }
   const endings = endingsFor(run, keys, from);
-  const strips = endings && whole.limit.endings ? null : stripsFor(run, keys, whole.limit, from);
+  // One other ending reads like any tune's; more of them say the same bars again and again.
+  const two = endings !== null && endingGroups(keys, endings.plan.tail).length === 2;
+  const strips = two && whole.limit.endings ? null : stripsFor(run, keys, whole.limit, from);
   const [best] = [endings, strips]
     .filter((option) => option !== null)
     .sort((a, b) => a.height + a.eye - b.height - b.eye);

@@ -3,18 +3,19 @@ import type { Part, PartMeasure } from './model.ts';
 /** Where a printed bar stands on the chart. */
 export interface PrintedMeasure {
   readonly measure: PartMeasure;
-  readonly place: 'block' | 'strip' | 'coda';
+  readonly place: 'block' | 'strip' | 'cue' | 'coda';
   /** Index of the block it belongs to; for the coda, of the block jumped to. */
   readonly block: number;
   /** Index of the strip within its block; -1 elsewhere. */
   readonly strip: number;
-  /** Bar of its block, strip or coda, 0-based. */
+  /** Bar of its block, strip, cue or coda, 0-based. */
   readonly position: number;
-  /** Bars of its block, strip or coda. */
+  /** Bars of its block, strip, cue or coda. */
   readonly of: number;
 }
 
-/** Every bar of the chart in the order it is printed: each block, its strips below it, at the end the coda. */
+/** Every bar of the chart in the order it is printed: each block, its strips below it, the
+ * cue after a rest, at the end the coda. */
 export function printedMeasures(part: Part): readonly PrintedMeasure[] {
   const run = (
     measures: readonly PartMeasure[],
@@ -35,6 +36,7 @@ export function printedMeasures(part: Part): readonly PrintedMeasure[] {
     ...block.strips.flatMap((strip, at) =>
       strip.place === 'below' ? run(strip.measures, 'strip', index, at) : [],
     ),
+    ...run(block.cue?.measures ?? [], 'cue', index),
   ]);
   const coda = part.jump ? run(part.jump.coda, 'coda', part.jump.block) : [];
   return [...blocks, ...coda];
