@@ -113,13 +113,23 @@ function paletteOf(
     const [scale] = scalesFor(chord, key, fn);
     palette = {
       chord,
-      tones: byChroma(notesOf(chord)),
+      tones: byChroma(tonesOn(chord, scale?.notes ?? [])),
       guides: new Set(guideTones(chord).map(chromaOf)),
       scale: byChroma((scale?.notes ?? []).map((pc) => readable(pc, key))),
     };
     known.set(id, palette);
   }
   return palette;
+}
+
+/**
+ * The notes of a chord as a line spells them. The fifth and ninth of an alt chord are any altered ones: the
+ * symbol names none, so they are read as its scale has them, Eb and Ab over C7alt.
+ */
+function tonesOn(chord: Chord, scale: readonly Spelled[]): readonly Spelled[] {
+  const tones = notesOf(chord);
+  if (!chord.quality.alt) return tones;
+  return tones.map((pc) => scale.find((note) => chromaOf(note) === chromaOf(pc)) ?? pc);
 }
 
 /** A scale tone between the chords as it is read at sight: B over Bb7 and not Cb, unless the signature has it. */

@@ -41,7 +41,9 @@ export function spelledOver(
 }
 
 function spellings(chord: Chord, key: Key): readonly Spelled[] {
-  const tones = [...notesOf(chord), ...(scalesFor(chord, key)[0]?.notes ?? [])];
+  const scale = scalesFor(chord, key)[0]?.notes ?? [];
+  // An alt chord names no fifth and no ninth; its scale does.
+  const tones = chord.quality.alt ? [...scale, ...notesOf(chord)] : [...notesOf(chord), ...scale];
   return tones.map((pc) => respellSpelled(pc, key));
 }
 
