@@ -215,7 +215,7 @@ function openEntries(context: AppContext, stored: StoredSetlist): OpenSetlist {
 
 function problemWords({ code, message }: ContractError): string {
   return code.startsWith('tune/')
-    ? `Its tune cannot be read: ${message} Open its text and mend it there; nothing of it is lost.`
+    ? `Its tune cannot be read: ${message} Open its text and mend it there.`
     : `It cannot be opened: ${message}`;
 }
 

@@ -95,7 +95,7 @@ export function ChairSetupFields(props: SetupProps) {
         </div>
       )}
       {role === 'comping' && known.clef !== 'percussion' && (
-        <div className="chair-setup-fields">
+        <div className="chair-setup-fields chair-setup-wide">
           <VoicingFields {...props} instrument={known} />
         </div>
       )}
@@ -233,7 +233,7 @@ function transposes({ toWritten }: Instrument): boolean {
 function KeyField({ chair, onChange }: SetupProps) {
   const id = useId();
   return (
-    <div className="chair-setup-fields">
+    <div className="chair-setup-fields chair-setup-wide">
       <div className="field">
         <label htmlFor={`${id}-keys`}>Where a key can be read two ways</label>
         <select

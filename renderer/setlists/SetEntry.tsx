@@ -30,10 +30,15 @@ export function SetEntry({
         </a>
         {row?.facts && <EntryFacts facts={row.facts} />}
         {row?.problem && (
-          <p className="set-problem">
-            {row.problem}{' '}
-            <a href={routeHash({ screen: 'write', tune: row.tuneId })}>Open its text</a>
-          </p>
+          <div className="set-problem">
+            <p>{row.problem}</p>
+            <a
+              className="button button-ruled"
+              href={routeHash({ screen: 'write', tune: row.tuneId })}
+            >
+              Open its text
+            </a>
+          </div>
         )}
         <div className="set-fields">
           <input
