@@ -249,6 +249,7 @@ function harmonyXml({ at, harmony }: HarmonyEvent, from: Ticks): string {
     placement: 'above',
     offset: at - from,
     alternate: harmony.kind === 'chord' && harmony.optional,
+    frets: null,
     text: '',
   });
 }
