@@ -23,7 +23,7 @@ export function setHead(part: Part, sheet: Sheet): SetHead {
   const words = WORDS.headWords * size;
   const side = (right - left) * 0.27;
   const version = [head.version, head.date].filter(Boolean).join(' · ');
-  const titleRoom = right - left - side * 2;
+  const titleRoom = right - left - side * 2 - 14 * size;
   const titleLines = fitTitle(head.title, WORDS.title * size, titleRoom);
   const items: Item[] = [
     ...fitted('bold', WORDS.chair * size, head.chair, left, 12 * size, side),
@@ -159,7 +159,7 @@ export function setRunningHead(part: Part, sheet: Sheet): SetHead {
         0.7 * size,
       ),
     ],
-    height: baseline + 7 * size,
+    height: baseline + 8 * size,
   };
 }
 

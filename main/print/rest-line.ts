@@ -85,10 +85,11 @@ function setRest(part: Part, index: number, sheet: Sheet): SetRest {
   const bars = measures.filter((measure) => measure.number > 0).length * choruses.length;
   const words = setText('bold', WORDS.heading * size, heading);
   const count = setText('semibold', WORDS.heading * size, `${bars} bars`);
-  const cue = block.cue?.measures.length === 0 ? setCue(block.cue, sheet) : null;
   const from = words.width + REST.gap * size;
   const to = from + REST.width * size;
   const after = to + REST.gap * size;
+  const room = sheet.right - sheet.left - after - count.width - REST.gap * size;
+  const cue = block.cue?.measures.length === 0 ? fittingCue(block.cue, sheet, room) : null;
   const baseline = REST.height * size * 0.68;
   const middle = baseline - WORDS.heading * size * 0.34;
   const [top, bottom] = [middle - (REST.serif * size) / 2, middle + (REST.serif * size) / 2];
@@ -108,14 +109,26 @@ function setRest(part: Part, index: number, sheet: Sheet): SetRest {
   };
 }
 
+/** The cue with as many of its last bars as there is room for; null for none. */
+function fittingCue(cue: EntranceCue, sheet: Sheet, room: number): SetCue | null {
+  for (let first = 0; first < cue.bars.length; first++) {
+    const set = setCue({ ...cue, bars: cue.bars.slice(first) }, sheet);
+    if (set.width <= room) return set;
+  }
+  return null;
+}
+
+/** A cue set from x 0. */
+interface SetCue {
+  readonly width: number;
+  readonly draw: (x: number, baseline: number) => readonly Item[];
+}
+
 /**
  * What is heard before coming in, where no melody is: the changes of the last bars between bar lines. The heading of the rest has
  * said whose solo it is that ends.
  */
-function setCue(
-  { bars }: EntranceCue,
-  { size, style }: Sheet,
-): { readonly width: number; readonly draw: (x: number, baseline: number) => readonly Item[] } {
+function setCue({ bars }: EntranceCue, { size, style }: Sheet): SetCue {
   const said = setText('italic', WORDS.cue * size, 'ends on');
   const look = scaledLook(LOOKS.cue, size);
   const chords: { set: SetChord; x: number }[] = [];

@@ -12,6 +12,10 @@ export const PAPER = {
   notes: 6,
   /** The band's changes and the marks under a soloist's line. */
   layer: 22,
+  /** Fret diagrams over the chords. */
+  diagrams: 45,
+  /** A second staff, for voicings of a keyboard. */
+  staff: 50,
   /** A row of cues, instructions or other choruses' changes. */
   row: 14.5,
   heading: 17,
@@ -106,8 +110,20 @@ function sectionHeight(form: readonly BarContent[], section: Line, rows: RowsOve
 function lineHeight(line: readonly BarContent[], from: number, rows: RowsOver): number {
   const notes = line.some(({ events }) => events.some(({ kind }) => kind === 'note'));
   const layer = line.some(({ solo }) => solo !== null);
+  const diagrams = line.some(({ voicings }) => voicings.some(({ voicing }) => voicing.frets));
+  const grand = line.some(({ events }) =>
+    events.some((event) => event.kind === 'note' && event.pitches.length > 1),
+  );
   const most = Math.max(0, ...line.map((_, index) => rows(from + index)));
-  return PAPER.line + (notes ? PAPER.notes : 0) + (layer ? PAPER.layer : 0) + most * PAPER.row;
+  const parts = [
+    PAPER.line,
+    notes ? PAPER.notes : 0,
+    layer ? PAPER.layer : 0,
+    diagrams ? PAPER.diagrams : 0,
+    grand ? PAPER.staff : 0,
+    most * PAPER.row,
+  ];
+  return parts.reduce((sum, each) => sum + each, 0);
 }
 
 /** Bars at the end of the second section that are its own; null where the two are not to be folded. */
