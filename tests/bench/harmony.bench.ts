@@ -67,12 +67,18 @@ const lazy = <T>(make: () => T): (() => T) => {
 };
 const candidates = lazy(arcCandidates);
 const thirtyTwo = lazy(() => tuneOf(32));
+const underMelody = lazy(() => tuneOf(32, true));
 
 const benches: readonly Bench[] = [
   {
     name: 'understand a 32-bar tune and judge all proposals for 5 choruses, warm',
     budget: 10,
     run: () => judgeAfresh(thirtyTwo(), 5),
+  },
+  {
+    name: 'understand a 32-bar tune with a melody and judge all proposals for 5 choruses, warm',
+    budget: 10,
+    run: () => judgeAfresh(underMelody(), 5),
   },
   {
     name: 'understand a 32-bar tune and judge all proposals for 5 choruses, cold',
