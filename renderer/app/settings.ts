@@ -1,6 +1,7 @@
 import { create } from 'zustand';
 import { persist } from 'zustand/middleware';
 import type { ChordStyle } from '../../shared-core/chord/model.ts';
+import type { LineDegree } from '../../shared-core/line/model.ts';
 
 /** How this window looks and reads: the person's own habits, not the library's. */
 export interface Settings {
@@ -23,6 +24,10 @@ export interface Settings {
   readonly voicings: boolean;
   /** A written line on bass charts. */
   readonly walkingLine: boolean;
+  /** How busy the lines written out for soloists are; null writes guide tones. */
+  readonly soloLine: LineDegree | null;
+  /** Which of the lines there are: another number, another line. */
+  readonly soloLineSeed: number;
 }
 
 /** Changes some settings; they stay on this machine. */
@@ -45,6 +50,8 @@ export const useSettings = create<SettingsStore>()(
       layout: 'auto',
       voicings: false,
       walkingLine: false,
+      soloLine: null,
+      soloLineSeed: 1,
       set: (change) => set(change),
     }),
     { name: 'changewright-settings' },

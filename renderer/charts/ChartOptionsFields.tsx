@@ -1,3 +1,4 @@
+import type { LineDegree } from '../../shared-core/line/model.ts';
 import { type Settings, useSettings } from '../app/settings.ts';
 
 const LAYOUTS: readonly (readonly [Settings['layout'], string])[] = [
@@ -6,9 +7,17 @@ const LAYOUTS: readonly (readonly [Settings['layout'], string])[] = [
   ['written-out', 'Every chorus written out'],
 ];
 
+const SOLO_LINES: readonly (readonly [LineDegree | null, string])[] = [
+  [null, 'guide tones'],
+  ['plain', 'a plain line, written out'],
+  ['medium', 'a line, written out'],
+  ['busy', 'a busy line, written out'],
+];
+
 /** How charts are set; kept for the next time. */
 export function ChartOptionsFields() {
-  const { layout, largePrint, voicings, walkingLine, paper, set } = useSettings();
+  const { layout, largePrint, voicings, walkingLine, soloLine, soloLineSeed, paper, set } =
+    useSettings();
   return (
     <div className="stack">
       <div className="field">
@@ -35,6 +44,35 @@ export function ChartOptionsFields() {
           <option value="a4">A4</option>
           <option value="letter">Letter</option>
         </select>
+      </div>
+      <div className="field">
+        <label htmlFor="chart-solo">In the soloists’ own choruses</label>
+        <div className="chart-solo">
+          <select
+            id="chart-solo"
+            value={soloLine ?? ''}
+            onChange={(event) =>
+              set({
+                soloLine: event.target.value === '' ? null : (event.target.value as LineDegree),
+              })
+            }
+          >
+            {SOLO_LINES.map(([degree, words]) => (
+              <option key={words} value={degree ?? ''}>
+                {words}
+              </option>
+            ))}
+          </select>
+          {soloLine !== null && (
+            <button
+              type="button"
+              className="button-ruled"
+              onClick={() => set({ soloLineSeed: soloLineSeed + 1 })}
+            >
+              Others
+            </button>
+          )}
+        </div>
       </div>
       <div>
         <Check

@@ -26,6 +26,7 @@ export function ExportDialog({
   const options = useChartOptions();
   const exporting = useExport();
   const chairs = [...(band?.chairs ?? [])].sort((a, b) => a.order - b.order);
+  const [concert, setConcert] = useState(false);
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const [formats, setFormats] = useState<ReadonlySet<ExportFormat>>(
     new Set<ExportFormat>(['pdf', 'musicxml', 'midi']),
@@ -37,7 +38,7 @@ export function ExportDialog({
         arrangementId: arrangement.id,
         chairs: left.size === 0 ? 'all' : chosen,
         formats: [...formats],
-        options,
+        options: concert ? { ...options, concert } : options,
       }),
     );
   const close = () => {
@@ -75,6 +76,14 @@ export function ExportDialog({
               </label>
             ))}
           </fieldset>
+          <label className="check">
+            <input
+              type="checkbox"
+              checked={concert}
+              onChange={(event) => setConcert(event.target.checked)}
+            />
+            All charts at concert pitch
+          </label>
           <details>
             <summary>How charts are set</summary>
             <ChartOptionsFields />

@@ -4,7 +4,8 @@ import { useSettings } from '../app/settings.ts';
 
 /** How charts are set in this window: for the preview, the export and the books alike. */
 export function useChartOptions(): ChartOptions {
-  const { chordStyle, paper, largePrint, layout, voicings, walkingLine } = useSettings();
+  const { chordStyle, paper, largePrint, layout, voicings, walkingLine, soloLine, soloLineSeed } =
+    useSettings();
   return useMemo(
     () => ({
       style: chordStyle,
@@ -13,7 +14,8 @@ export function useChartOptions(): ChartOptions {
       layout,
       voicings,
       walkingLine,
+      ...(soloLine === null ? {} : { exampleLine: { degree: soloLine, seed: soloLineSeed } }),
     }),
-    [chordStyle, paper, largePrint, layout, voicings, walkingLine],
+    [chordStyle, paper, largePrint, layout, voicings, walkingLine, soloLine, soloLineSeed],
   );
 }

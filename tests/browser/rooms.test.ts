@@ -260,6 +260,23 @@ describe('the charts', () => {
       (before) => document.querySelector('.stand img')?.getAttribute('src') !== before,
       plain,
     );
+    /** The first page that comes of doing something. */
+    const drawn = async (act: () => Promise<unknown>) => {
+      const answer = page.waitForResponse((one) => one.url().endsWith('/charts.preview'));
+      await act();
+      const { value } = (await (await answer).json()) as { value: { pages: readonly string[] } };
+      return value.pages[0];
+    };
+    const guideTones = await drawn(() =>
+      page.getByRole('button', { name: 'Tenor saxophone', exact: true }).click(),
+    );
+    await page.getByRole('button', { name: 'How they are set' }).click();
+    const choose = page.getByLabel('In the soloists’ own choruses');
+    const busy = await drawn(() => choose.selectOption('busy'));
+    const others = await drawn(() => page.getByRole('button', { name: 'Others' }).click());
+    expect(new Set([guideTones, busy, others]).size).toBe(3);
+    expect(await drawn(() => choose.selectOption({ label: 'guide tones' }))).toBe(guideTones);
+    await page.keyboard.press('Escape');
     await page.reload();
     await page.getByRole('button', { name: 'How they are set' }).click();
     expect(await page.getByLabel('A walking line for the bass').isChecked()).toBe(true);
