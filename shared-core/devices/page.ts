@@ -31,7 +31,14 @@ export interface Surroundings {
 }
 
 const byPlace = new WeakMap<Place, Surroundings>();
-const byPage = new WeakMap<Analysis, Map<number, Surroundings>>();
+const byPage = new WeakMap<Analysis, Page>();
+
+/** What all sites of one tune share. */
+interface Page {
+  /** By chroma, the one name of a root in the written changes. */
+  readonly names: readonly (Spelled | null)[];
+  readonly surroundings: Map<number, Surroundings>;
+}
 
 /** What is known at a place. */
 export function surroundingsOf(place: Place): Surroundings {
@@ -47,26 +54,25 @@ export function surroundingsOf(place: Place): Surroundings {
 function onPage(site: Site): Surroundings {
   let page = byPage.get(site.analysis);
   if (page === undefined) {
-    page = new Map();
+    page = { names: rootsOnPage(site.analysis), surroundings: new Map() };
     byPage.set(site.analysis, page);
   }
   const { key, held, next } = site;
   const tonic = (key.tonic + 64) * 2 + Number(key.mode === 'minor');
   const beside = homeId(held) * 512 + (next === null ? 511 : homeId(next));
   const id = beside * 256 + tonic;
-  let known = page.get(id);
+  let known = page.surroundings.get(id);
   if (known === undefined) {
-    known = around(key, site);
-    page.set(id, known);
+    known = around(key, site, page.names);
+    page.surroundings.set(id, known);
   }
   return known;
 }
 
-function around(key: Key, site: Site | null): Surroundings {
+function around(key: Key, site: Site | null, page: readonly (Spelled | null)[] = []): Surroundings {
   const chords = site === null ? [] : [site.held, ...(site.next === null ? [] : [site.next])];
   const beside = byChroma((chroma) => chords.find(({ root }) => chromaOf(root) === chroma)?.root);
-  const page = site === null ? null : rootsOnPage(site.analysis);
-  const written = byChroma((chroma) => beside[chroma] ?? page?.[chroma]);
+  const written = byChroma((chroma) => beside[chroma] ?? page[chroma]);
   const names = Array.from({ length: 31 }, (_, i) => i - 15).filter((pc) => inSignature(key, pc));
   const signature = byChroma((chroma) => names.find((pc) => chromaOf(pc) === chroma));
   const [own] = site === null ? [] : homesOf(site.held);
