@@ -8,6 +8,7 @@ const performance: Performance = {
   meters: [],
   keys: [],
   markers: [],
+  chords: [],
   countIn: 0,
   length: 3840,
   tracks: [

@@ -9,7 +9,7 @@ const RELEASE = 64;
 
 /**
  * A Standard MIDI File, format 1, 960 ticks to the quarter: a conductor track (name, tempo, meters, keys,
- * markers) and a named track a chair with its own channel and program. Note-offs come before note-ons of
+ * markers, chord symbols as text events) and a named track a chair with its own channel and program. Note-offs come before note-ons of
  * the same tick, controllers before both, and every track ends where the performance ends.
  *
  * Source of the layout: Standard MIDI Files 1.0 (RP-001), facts and bytes in tests/reference/midi.json.
@@ -36,6 +36,7 @@ function conductor(performance: Performance): TrackWriter {
       at,
       event: { type: 'marker', text: ascii(text) } as const,
     })),
+    ...performance.chords.map(({ at, text }) => ({ at, event: { type: 'text', text } as const })),
   ].sort((a, b) => a.at - b.at);
   for (const { at, event } of timed) track.event(at, event);
   track.end(performance.length);

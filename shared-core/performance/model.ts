@@ -27,10 +27,13 @@ export interface Performance {
   readonly title: string;
   /** Quarter notes a minute (converted from the counted beat). */
   readonly quarterBpm: number;
+  /** Where the meter changes, and again after every bar that is shorter than its meter: there bars are counted anew. */
   readonly meters: readonly { readonly at: Ticks; readonly meter: Meter }[];
   readonly keys: readonly { readonly at: Ticks; readonly key: Key }[];
   /** Plain ASCII. */
   readonly markers: readonly { readonly at: Ticks; readonly text: string }[];
+  /** What the band plays, as plain ASCII symbols at the places they are written on: swing moves none of them. */
+  readonly chords: readonly { readonly at: Ticks; readonly text: string }[];
   readonly countIn: Ticks;
   readonly length: Ticks;
   readonly tracks: readonly PerformedTrack[];

@@ -1,6 +1,15 @@
 import type { Chair } from '../arrangement/band.ts';
+import { symbolOf } from '../chord/format.ts';
 import { instrumentById } from '../pitch/instruments.ts';
-import { barTicks, beatTicks, type Meter, TICKS_PER_QUARTER, type Ticks } from '../time/meter.ts';
+import { lastStartingBy } from '../time/halving.ts';
+import {
+  barTicks,
+  beatTicks,
+  type Meter,
+  sameMeter,
+  TICKS_PER_QUARTER,
+  type Ticks,
+} from '../time/meter.ts';
 import { ascii } from './ascii.ts';
 import { performBass } from './bass-part.ts';
 import { performComping } from './comping.ts';
@@ -36,6 +45,7 @@ export function perform(input: PerformInput): Performance {
     meters: metersOf(stage, window, countIn, meter),
     keys: [{ at: 0, key: input.key }],
     markers: markersOf(stage, window, countIn),
+    chords: chordsOf(stage, window, countIn),
     countIn,
     length: countIn + window.to - window.from,
     tracks: tracks.map((track) =>
@@ -171,28 +181,43 @@ function metersOf(
   countIn: Ticks,
   first: Meter,
 ): Performance['meters'] {
-  const meters: { at: Ticks; meter: Meter }[] = [{ at: 0, meter: first }];
+  let now = { at: 0, meter: first };
+  const meters = [now];
   for (const bar of stage.bars) {
     if (bar.start < window.from || bar.start >= window.to) continue;
-    const now = meters[meters.length - 1]?.meter;
-    if (now && (now.count !== bar.meter.count || now.unit !== bar.meter.unit)) {
-      meters.push({ at: bar.start - window.from + countIn, meter: bar.meter });
-    }
+    const at = bar.start - window.from + countIn;
+    // A pickup that is counted in runs on from the count: the two make whole bars.
+    const counted = bar.start === window.from;
+    if (sameMeter(now.meter, bar.meter) && (counted || (at - now.at) % barTicks(bar.meter) === 0))
+      continue;
+    now = { at, meter: bar.meter };
+    meters.push(now);
   }
   return meters;
+}
+
+function chordsOf(stage: Stage, window: Window, countIn: Ticks): Performance['chords'] {
+  const { band } = stage.realisation;
+  return band
+    .slice(lastStartingBy(band, window.from))
+    .filter(({ start }) => start < window.to)
+    .map(({ start, harmony }) => ({
+      at: Math.max(start, window.from) - window.from + countIn,
+      text: symbolOf(harmony),
+    }));
 }
 
 function markersOf(stage: Stage, window: Window, countIn: Ticks): Performance['markers'] {
   const markers: { at: Ticks; text: string }[] = countIn > 0 ? [{ at: 0, text: 'Count-in' }] : [];
   for (const bar of stage.bars) {
-    if (bar.start < window.from || bar.start >= window.to || !bar.startsSection) continue;
+    if (bar.start < window.from || bar.start >= window.to) continue;
     const at = bar.start - window.from + countIn;
     const plan = stage.realisation.choruses[bar.chorus];
     if (bar.index === 0) {
       const label = plan?.label ? `: ${plan.label}` : '';
       markers.push({ at, text: ascii(`Chorus ${bar.chorus + 1}${label}`) });
     }
-    markers.push({ at, text: ascii(`Section ${bar.label}`) });
+    if (bar.startsSection) markers.push({ at, text: ascii(`Section ${bar.label}`) });
   }
   return markers;
 }

@@ -10,7 +10,7 @@ import type { Ticks } from '../time/meter.ts';
 
 /** The events this program writes beside notes. Channels 0-15, programs 0-127, key -7 flats to 7 sharps. */
 export type Writable =
-  | { readonly type: 'trackName' | 'marker'; readonly text: string }
+  | { readonly type: 'text' | 'trackName' | 'marker'; readonly text: string }
   | { readonly type: 'setTempo'; readonly microsecondsPerBeat: number }
   | {
       readonly type: 'timeSignature';
@@ -127,6 +127,8 @@ function eventBytes(event: Writable): readonly number[] {
   switch (event.type) {
     case 'programChange':
       return [0xc0 | event.channel, event.programNumber];
+    case 'text':
+      return metaText(0x01, event.text);
     case 'trackName':
       return metaText(0x03, event.text);
     case 'marker':

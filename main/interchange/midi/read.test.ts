@@ -187,6 +187,19 @@ describe('a MIDI file as a tune', () => {
     ).toEqual(['A: Ebmaj7@0 | Fm7@0 Bb7@1920', 'B: Ab6@0']);
   });
 
+  it('leaves the bars counted in out of the tune, unless more than drums plays in them', async () => {
+    const counted = (channel: number) =>
+      midi([
+        track(text(0, 6, 'Count-in'), text(1920, 6, 'Section Verse'), text(0, 1, 'Cm7')),
+        track(note(0, 37, 480, channel), note(1440, 60, 1920, 1)),
+      ]);
+    const { tune } = await tuneOf(counted(9));
+    expect(tune.sections.map(({ label, bars }) => `${label} ${bars.length}`)).toEqual(['Verse 1']);
+    expect(tune.sections[0]?.bars[0]?.harmony.map(({ at }) => at)).toEqual([0]);
+    const played = (await tuneOf(counted(2))).tune;
+    expect(played.sections.map(({ label }) => label)).toEqual(['Count-in', 'Verse']);
+  });
+
   it('takes the melody from the track that plays one high note at a time, spelled by chord and key', async () => {
     const file = midi([
       track([0, 0xff, 0x59, 2, 0xfd, 0], text(0, 1, 'Ebm7')),

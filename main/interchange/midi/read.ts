@@ -20,24 +20,29 @@ import {
 import { type DraftBar, draftBar, emptyDraft, type Warnings } from '../draft.ts';
 import { finishTune, type ImportedTune } from '../finish.ts';
 import { holdLimit, LIMITS } from '../limits.ts';
+import { countedIn, DRUM_CHANNEL } from './count-in.ts';
 import { type FileNote, type FileText, type MidiFile, readMidiFile } from './file.ts';
 
 /**
  * Reads a Standard MIDI File as a tune: bars from its meters, chords from text, lyric, marker or cue
  * events that are chord symbols, section names from the other markers, melody from the track that looks
- * most like one. Without tempo and meter events it is 120 and 4/4, as the standard says.
+ * most like one. Bars counted in (see `countedIn`) are no part of the tune. Without tempo and meter events it is 120 and 4/4, as the standard says.
  */
 export function readMidi(bytes: Uint8Array, fileName: string): ImportedTune {
   const file = readMidiFile(bytes);
   const draft = emptyDraft();
   for (const warning of file.warnings) draft.warnings.add(warning);
-  draft.bars.push(...barsOf(file, draft.warnings));
+  const from = ticksAt(file, countedIn(file));
+  const bars = barsFrom(from, barsOf(file, draft.warnings));
+  shortenLast(bars, ticksAt(file, file.end) - from);
+  const timeline: Timeline = { bars, from };
+  draft.bars.push(...timeline.bars);
   const chords = chordTexts(file.texts);
-  placeChords(draft.bars, file, chords);
-  placeLabels(draft.bars, file, chords);
+  placeChords(timeline, file, chords);
+  placeLabels(timeline, file, chords);
   draft.key = keyOf(file);
   const melody = melodyTrack(file);
-  if (melody) placeMelody(draft.bars, file, melody, draft.key, draft.warnings);
+  if (melody) placeMelody(timeline, file, melody, draft.key, draft.warnings);
   draft.title = titleOf(file, fileName);
   draft.tempo = tempoOf(file, draft.bars[0]?.meter ?? { count: 4, unit: 4 });
   return finishTune(draft);
@@ -46,6 +51,33 @@ export function readMidi(bytes: Uint8Array, fileName: string): ImportedTune {
 /** A place in the file as ticks of the engine, to the nearest one. */
 function ticksAt(file: MidiFile, tick: number): Ticks {
   return Math.round((tick * TICKS_PER_QUARTER) / file.division);
+}
+
+/** The bars of the tune, and the tick of the file at which they begin. */
+interface Timeline {
+  readonly bars: readonly DraftBar[];
+  readonly from: Ticks;
+}
+
+/** The bars from a tick on; the one it lies in begins there, as a pickup does after its count. */
+function barsFrom(from: Ticks, bars: readonly DraftBar[]): DraftBar[] {
+  let start = 0;
+  return bars.flatMap((bar) => {
+    const end = start + bar.length;
+    const length = end - Math.max(start, from);
+    start = end;
+    return length > 0 ? [{ ...bar, length }] : [];
+  });
+}
+
+/** The last bar ends where the file does if that makes up for a pickup, and is whole otherwise. */
+function shortenLast(bars: readonly DraftBar[], end: Ticks): void {
+  const [first] = bars;
+  const last = bars.at(-1);
+  if (!first || !last || first === last) return;
+  const start = bars.reduce((sum, bar) => sum + bar.length, -last.length);
+  const length = end - start;
+  if (length > 0 && first.length + length === barTicks(last.meter)) last.length = length;
 }
 
 /** Bars to the end of the last event; a meter change that does not fall on a bar line shortens the bar before. */
@@ -74,10 +106,11 @@ function barsOf(file: MidiFile, warnings: Warnings): DraftBar[] {
 }
 
 /** Runs through places in order of time and gives the bar of each. */
-function barFinder(bars: readonly DraftBar[]): (at: Ticks) => { bar: DraftBar; at: Ticks } | null {
+function barFinder({ bars, from }: Timeline): (at: Ticks) => { bar: DraftBar; at: Ticks } | null {
   let index = 0;
-  let start = 0;
+  let start = from;
   return (at) => {
+    if (at < from) return null;
     while (index < bars.length && at >= start + (bars[index]?.length ?? 0)) {
       start += bars[index]?.length ?? 0;
       index++;
@@ -110,11 +143,11 @@ function chordTexts(texts: readonly FileText[]): ReadonlyMap<FileText, Harmony> 
 }
 
 function placeChords(
-  bars: readonly DraftBar[],
+  timeline: Timeline,
   file: MidiFile,
   chords: ReadonlyMap<FileText, Harmony>,
 ): void {
-  const find = barFinder(bars);
+  const find = barFinder(timeline);
   for (const [event, harmony] of chords) {
     const place = find(onGrid(ticksAt(file, event.tick), TICKS_PER_QUARTER / 2));
     place?.bar.harmony.push({ at: place.at, harmony });
@@ -122,16 +155,26 @@ function placeChords(
 }
 
 function placeLabels(
-  bars: readonly DraftBar[],
+  timeline: Timeline,
   file: MidiFile,
   chords: ReadonlyMap<FileText, Harmony>,
 ): void {
-  const find = barFinder(bars);
+  const find = barFinder(timeline);
   for (const event of file.texts) {
     if (event.type !== MARKER || chords.has(event)) continue;
     const place = find(ticksAt(file, event.tick));
-    if (place) place.bar.label = event.text;
+    if (place) place.bar.label = joined(place.bar.label, sectionName(event.text));
   }
+}
+
+/** `Section A` is the section A. */
+function sectionName(marker: string): string {
+  return marker.replace(/^section\s+(?=\S)/iu, '');
+}
+
+/** Two names at one bar, as of a chorus and of its first section, are kept side by side. */
+function joined(before: string | null, name: string): string {
+  return before === null || before === name ? name : `${before} ${name}`;
 }
 
 function onGrid(ticks: Ticks, grid: Ticks): Ticks {
@@ -161,8 +204,6 @@ function titleOf(file: MidiFile, fileName: string): string {
   const name = file.texts.find(({ type, track, tick }) => type === 3 && track === 0 && tick === 0);
   return name?.text ?? fileName.replace(/^.*[\\/]/u, '').replace(/\.[^.]*$/u, '');
 }
-
-const DRUM_CHANNEL = 10;
 
 /**
  * The notes of the track and channel that look most like a melody: named so, else the highest of those
@@ -197,13 +238,13 @@ function melodyScore(file: MidiFile, notes: readonly FileNote[]): number {
 
 /** Notes on sixteenths and eighth triplets; played ones are moved to the nearest. */
 function placeMelody(
-  bars: readonly DraftBar[],
+  timeline: Timeline,
   file: MidiFile,
   notes: readonly FileNote[],
   key: Key | null,
   warnings: Warnings,
 ): void {
-  const find = barFinder(bars);
+  const find = barFinder(timeline);
   let moved = 0;
   for (const note of notes) {
     const start = ticksAt(file, note.start);
