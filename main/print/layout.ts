@@ -16,27 +16,38 @@ import { moveItem } from './place.ts';
 import { readEngraving } from './read-svg.ts';
 import { setRestLines } from './rest-line.ts';
 import { restated } from './restate.ts';
-import type { Item, Page, Scene } from './scene.ts';
+import type { Item, Scene } from './scene.ts';
 import { type SetSystem, setSystem } from './system.ts';
 import { headingOf } from './wording.ts';
 
 /** How far a chart may miss a page, as a share of its height, for a smaller staff to be tried. */
 const NEAR_MISS = 1.1;
+/** What speaks against pages (see `Paginated`) before a smaller staff is tried for better ones; and how much better. */
+const POOR = { from: 10, gain: 5 } as const;
 
 /**
  * Lays a part out: engraves it, sets its words and puts its lines on pages; with a smaller staff where that
- * saves a page.
+ * saves a page, or opens crowded ones and turns them in a better place.
  */
 export async function layOut(whole: Part, options: PrintOptions): Promise<Scene> {
   const sheet = sheetOf(options);
   const usual = await setOn(sheet, whole);
-  if (usual.pages.length === 1 || usual.overfull > NEAR_MISS) return usual;
+  const count = usual.pages.length;
+  if (count === 1 || (usual.overfull > NEAR_MISS && usual.cost < POOR.from)) return usual;
   const tight = await setOn(tightened(sheet), whole);
-  return tight.pages.length < usual.pages.length ? tight : usual;
+  const better = tight.pages.length === count && tight.cost < usual.cost - POOR.gain;
+  return better || tight.pages.length < count ? tight : usual;
 }
 
-/** A chart on a sheet; `overfull`: its least height against what one page less would hold. */
-async function setOn(sheet: Sheet, whole: Part): Promise<Scene & { readonly overfull: number }> {
+/** A chart on a sheet, and how well its pages came out. */
+interface Laid extends Scene {
+  /** Least height against what one page less would hold. */
+  readonly overfull: number;
+  /** See `Paginated`. */
+  readonly cost: number;
+}
+
+async function setOn(sheet: Sheet, whole: Part): Promise<Laid> {
   const part = engravedPart(whole);
   const bars = printedMeasures(part);
   const widths = bars.map((bar) =>
@@ -62,8 +73,8 @@ async function setOn(sheet: Sheet, whole: Part): Promise<Scene & { readonly over
     .flatMap((page) => page.systems)
     .map((system) => setSystem({ part: shown, printed, sheet }, system));
   const lines = withRestLines(whole, sheet, systems, printed);
-  const { pages, overfull } = pagesOf(shown, sheet, clearOfClefs(lines));
-  return { title: part.head.title, pages, glyphs, overfull };
+  const { pages, overfull, cost } = pagesOf(shown, sheet, clearOfClefs(lines));
+  return { title: part.head.title, pages, glyphs, overfull, cost };
 }
 
 /** The part without the bars that are only counted; its blocks keep their places. */
@@ -203,7 +214,7 @@ function pagesOf(
   part: Part,
   sheet: Sheet,
   systems: readonly SetSystem[],
-): { readonly pages: readonly Page[]; readonly overfull: number } {
+): Pick<Laid, 'pages' | 'overfull' | 'cost'> {
   const head = setHead(part, sheet);
   const running = setRunningHead(part, sheet);
   const foot = 16 * sheet.size;
@@ -215,7 +226,7 @@ function pagesOf(
     tightGap: sheet.leastAir,
     wideGap: 26 * sheet.size,
   };
-  const plan = paginate(systems, room);
+  const { pages: plan, cost } = paginate(systems, room);
   const less = room.first + Math.max(0, plan.length - 2) * room.later;
   const pages = plan.map((pagePlan, index) => {
     const top = index === 0 ? head : running;
@@ -229,5 +240,5 @@ function pagesOf(
     items.push(...setFoot(part, sheet, index + 1, plan.length, sheet.height - sheet.margin + 1));
     return { width: sheet.width, height: sheet.height, items, marks };
   });
-  return { pages, overfull: leastHeight(systems, room) / less };
+  return { pages, overfull: leastHeight(systems, room) / less, cost };
 }

@@ -4,7 +4,7 @@ import type { SetSystem } from './system.ts';
 
 const ROOM = { first: 600, later: 660, gap: 12, tightGap: 4, wideGap: 26 };
 
-/** Lines of a height; `b` opens a chorus, `s` a section, `.` neither. */
+/** Lines of a height; `b` opens a chorus, `s` a section, `.` a phrase, `-` none. */
 function lines(pattern: string, height = 60): SetSystem[] {
   return [...pattern].map((sign, first) => ({
     items: [],
@@ -12,13 +12,13 @@ function lines(pattern: string, height = 60): SetSystem[] {
     tail: 0,
     corner: false,
     first,
-    opens: { block: sign === 'b', section: sign !== '.' },
+    opens: { block: sign === 'b', section: sign === 'b' || sign === 's', phrase: sign !== '-' },
     marks: [],
   }));
 }
 
 const pages = (pattern: string, height?: number): number[] =>
-  paginate(lines(pattern, height), ROOM).map((page) => page.length);
+  paginate(lines(pattern, height), ROOM).pages.map((page) => page.length);
 
 describe('dealing lines out to pages', () => {
   it('puts a chart on one page where it fits, with less air if need be', () => {
@@ -34,6 +34,19 @@ describe('dealing lines out to pages', () => {
     expect(pages('b...s...s...s...')).toEqual([8, 8]);
   });
 
+  it('turns after a phrase of four bars rather than inside one', () => {
+    expect(pages('b-.-.-.-.-.-.-.-')).toEqual([8, 8]);
+    expect(pages('b-.-.-..-.-.-.-.')).toEqual([7, 9]);
+  });
+
+  it('keeps the closest page as open as can be where the turns are as good', () => {
+    // Ten places a page at the least air: nine and nine leave each page some, ten and eight would not.
+    expect(pages('b.................')).toEqual([9, 9]);
+    // A turn between sections is worth a little less air, not a page without any.
+    expect(pages('b.......s.........')).toEqual([8, 10]);
+    expect(pages('b...........s.....', 44)).toEqual([9, 9]);
+  });
+
   it('leaves no lone line for the last page where it can', () => {
     expect(pages('b..b..b..b')).toEqual([6, 4]);
   });
@@ -46,7 +59,7 @@ describe('dealing lines out to pages', () => {
 
   it('never lets lines overlap or run off the page', () => {
     for (const height of [20, 60, 140, 590]) {
-      const plan = paginate(lines('b.s.s.s.b.s.s.s.b.s', height), ROOM);
+      const plan = paginate(lines('b.s.s.s.b.s.s.s.b.s', height), ROOM).pages;
       expect(plan.flat()).toHaveLength(19);
       plan.forEach((page, index) => {
         page.forEach(({ y, system }, line) => {

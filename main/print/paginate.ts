@@ -13,14 +13,23 @@ export interface PageRoom {
 /** Lines of one page with their tops, counted from below the head. */
 export type PagePlan = readonly { readonly system: SetSystem; readonly y: number }[];
 
+/** Pages with their lines, and what speaks against them: 0 for open pages that turn between choruses. */
+export interface Paginated {
+  readonly pages: readonly PagePlan[];
+  readonly cost: number;
+}
+
 /**
  * Deals lines out to pages: the fewest that hold them, if need be with less air; among those, each page
- * beginning where a chorus or a section begins, so that nobody turns in mid-phrase, and no page crowded
- * while another is nearly empty. Exact, by dynamic programming over the lines.
+ * beginning where a chorus or a section begins, or at least a phrase of four bars, and the air such that
+ * the closest page is as open as can be. Exact, by dynamic programming over the lines.
  */
-export function paginate(systems: readonly SetSystem[], room: PageRoom): readonly PagePlan[] {
-  const pages = bestPages(systems, room);
-  return pages.map(({ from, to, height }) => spread(systems.slice(from, to), height, room));
+export function paginate(systems: readonly SetSystem[], room: PageRoom): Paginated {
+  const { pages, cost } = bestPages(systems, room);
+  return {
+    pages: pages.map(({ from, to, height }) => spread(systems.slice(from, to), height, room)),
+    cost,
+  };
 }
 
 /** Height of lines one under another with the least air. */
@@ -29,10 +38,18 @@ export function leastHeight(systems: readonly SetSystem[], { tightGap }: PageRoo
 }
 
 /**
- * What a page may cost besides being a page: where the next one begins; being more than full at the usual
- * air, or less; a nearly empty last one.
+ * What a page may cost besides being a page: where the next one begins; lines set closer than usual, by the
+ * square of what they lack, so that the page that lacks most counts most; a page that is far from full.
  */
-const COST = { block: 0, section: 1, phrase: 6, crowded: 60, thin: 2, uneven: 1 } as const;
+const COST = {
+  block: 0,
+  section: 1,
+  phrase: 4,
+  midPhrase: 24,
+  close: 16,
+  uneven: 1,
+  thin: 2,
+} as const;
 
 /** A last page should be at least so full. */
 const THIN_PAGE = 0.25;
@@ -49,7 +66,7 @@ interface Dealt {
 }
 
 /** The best pages for all lines; a line taller than a page has one of its own. */
-function bestPages(systems: readonly SetSystem[], room: PageRoom): readonly PageSpan[] {
+function bestPages(systems: readonly SetSystem[], room: PageRoom): Dealt {
   const count = systems.length;
   const rest: Dealt[] = [];
   rest[count] = { pages: [], cost: 0 };
@@ -67,7 +84,7 @@ function bestPages(systems: readonly SetSystem[], room: PageRoom): readonly Page
       if (better) rest[from] = { pages: [{ from, to, height }, ...after.pages], cost };
     }
   }
-  return rest[0]?.pages ?? [];
+  return rest[0] ?? { pages: [], cost: 0 };
 }
 
 function pageCost(
@@ -80,11 +97,23 @@ function pageCost(
   const next = systems[to];
   const lines = systems.slice(from, to);
   const full = heightOf(lines, room.gap) / height;
-  const place = next?.opens.block ? 'block' : next?.opens.section ? 'section' : 'phrase';
-  const turn = next ? COST[place] : 0;
+  const lacks = Math.max(0, (room.gap - airOf(lines, height, room)) / room.gap);
   const thin = from > 0 && full < THIN_PAGE ? COST.thin : 0;
-  const crowded = COST.crowded * Math.max(0, full - 1) ** 2;
-  return turn + thin + crowded + COST.uneven * Math.max(0, 1 - full) ** 2;
+  const turn = next ? COST[placeOf(next)] : 0;
+  return turn + thin + COST.close * lacks ** 2 + COST.uneven * Math.max(0, 1 - full) ** 2;
+}
+
+/** The best that can be said of a page that begins with a line. */
+function placeOf({ opens }: SetSystem): 'block' | 'section' | 'phrase' | 'midPhrase' {
+  if (opens.block) return 'block';
+  if (opens.section) return 'section';
+  return opens.phrase ? 'phrase' : 'midPhrase';
+}
+
+/** Air between the lines of a page, within limits. */
+function airOf(systems: readonly SetSystem[], height: number, room: PageRoom): number {
+  const free = systems.length > 1 ? (height - heightOf(systems, 0)) / (systems.length - 1) : 0;
+  return Math.max(room.tightGap, Math.min(room.wideGap, free));
 }
 
 function heightOf(systems: readonly SetSystem[], gap: number): number {
@@ -94,9 +123,7 @@ function heightOf(systems: readonly SetSystem[], gap: number): number {
 
 /** Gives the lines their places: air is shared out evenly, within limits. */
 function spread(systems: readonly SetSystem[], height: number, room: PageRoom): PagePlan {
-  const lines = heightOf(systems, 0);
-  const free = systems.length > 1 ? (height - lines) / (systems.length - 1) : 0;
-  const gap = Math.max(room.tightGap, Math.min(room.wideGap, free));
+  const gap = airOf(systems, height, room);
   let y = 0;
   return systems.map((system) => {
     const placed = { system, y };

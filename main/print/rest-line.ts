@@ -72,7 +72,7 @@ function restSystem(
     tail: 0,
     corner: true,
     first: ordinal,
-    opens: { block: true, section: true },
+    opens: { block: true, section: true, phrase: true },
     marks: line.map(({ heading }) => ({ label: heading, y: 0 })),
   };
 }

@@ -22,8 +22,11 @@ export interface SetSystem {
   readonly corner: boolean;
   /** Ordinal of its first bar. */
   readonly first: number;
-  /** Whether a block, strip or coda starts here, or a section: the better places for a page to begin. */
-  readonly opens: { readonly block: boolean; readonly section: boolean };
+  /**
+   * Whether a block, strip or coda starts here, a section, a phrase of four bars: the better places for a
+   * page to begin.
+   */
+  readonly opens: { readonly block: boolean; readonly section: boolean; readonly phrase: boolean };
   readonly marks: readonly { readonly label: string; readonly y: number }[];
 }
 
@@ -252,6 +255,7 @@ class SystemSetter {
     const dy = -this.#top;
     const first = this.#bars[0];
     const block = first?.printed.position === 0;
+    const section = block || (first?.measure.rehearsal ?? null) !== null;
     return {
       items: [...this.#engraved.items, ...this.#items].map((item) => moveItem(item, dx, dy)),
       height: this.#bottom - this.#top,
@@ -260,8 +264,20 @@ class SystemSetter {
         ({ measure, printed }) => measure.rehearsal !== null || printed.position === 0,
       ),
       first: first?.engraved.ordinal ?? 0,
-      opens: { block, section: block || (first?.measure.rehearsal ?? null) !== null },
+      opens: { block, section, phrase: section || opensPhrase(this.#context, first) },
       marks: this.#marks.map((mark) => ({ label: mark.label, y: mark.y + dy })),
     };
   }
+}
+
+/** Whether a bar is a whole number of four-bar phrases after the start of its section, as numbered. */
+function opensPhrase({ printed }: SystemContext, bar: Bar | undefined): boolean {
+  if (!bar) return false;
+  const { ordinal } = bar.engraved;
+  const start = printed.findLastIndex(
+    ({ measure, position }, at) =>
+      at < ordinal && (position === 0 || measure.rehearsal !== null) && measure.number > 0,
+  );
+  const before = bar.measure.number - (printed[start]?.measure.number ?? 1);
+  return before % 4 === 0;
 }
