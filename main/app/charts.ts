@@ -57,7 +57,10 @@ export function exportSteps(
       .map((format) => chartStep(context, input, format));
   });
   if (!formats.includes('midi')) return charts;
-  const sounds = soundsFor(open, chairs).map((sound) => soundStep(context, open, sound));
+  const bass = options.walkingLine ? { bassAsWritten: true } : {};
+  const sounds = soundsFor(open, chairs).map((sound) =>
+    soundStep(context, open, { ...sound, options: { ...sound.options, ...bass } }),
+  );
   return [...charts, ...sounds];
 }
 

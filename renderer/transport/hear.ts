@@ -20,7 +20,14 @@ function stage(): Stage | null {
   }
   const { tempo } = useTransport.getState();
   const { open, held } = arrangement;
-  return { open, state: held.state, perform: performerFor(open, band), tempo };
+  const perform = performerFor(open, band);
+  const { walkingLine } = useSettings.getState();
+  return {
+    open,
+    state: held.state,
+    perform: (state, options) => perform(state, { ...options, bassAsWritten: walkingLine }),
+    tempo,
+  };
 }
 
 function spotOf(place: Place): Spot {

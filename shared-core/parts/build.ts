@@ -2,7 +2,9 @@ import type { Chair } from '../arrangement/band.ts';
 import type { Realisation } from '../arrangement/model.ts';
 import { realise } from '../arrangement/realise.ts';
 import { isHead } from '../arrangement/soloist-of.ts';
+import { writtenBassLine } from '../bass/written.ts';
 import { instrumentById } from '../pitch/instruments.ts';
+import { feelOf } from '../tune/feel.ts';
 import type { TimedHarmony } from '../tune/model.ts';
 import { asWritten } from './as-written.ts';
 import { barsOf } from './bars.ts';
@@ -21,7 +23,6 @@ import { type ChairReading, readingOf } from './reading.ts';
 import { formWords, roadWords } from './road.ts';
 import { soloistStaff } from './solo-staff.ts';
 import { shapesFromCapo, voicedLine } from './voiced.ts';
-import { walkedLine } from './walked.ts';
 
 export type { PartInput, PartOptions } from './input.ts';
 
@@ -133,18 +134,23 @@ function onStaff({ chair, options }: PartInput): boolean {
   return keyboard && chair.role === 'comping' && (options?.voicings ?? false);
 }
 
+/** The line that is played, but for the hold on the last chord of all, which no part writes out. */
 function walkedFor(
-  { analysis, state, chair }: PartInput,
+  { tune, analysis, state, chair }: PartInput,
   reading: ChairReading,
   realisation: Realisation,
 ): WrittenLine {
-  return walkedLine({
+  const line = writtenBassLine({
     chorus: analysis.chorus,
     state,
     realisation,
     chair,
-    written: reading.pitch,
+    feel: feelOf(state.head.feel ?? tune.feel, tune.meter),
+    ending: null,
   });
+  return new Map(
+    line.map(({ start, length, pitch }) => [start, { length, pitch: reading.pitch(pitch) }]),
+  );
 }
 
 const KINDS: Readonly<Record<Chair['role'], string>> = {

@@ -1,5 +1,5 @@
 import { beatsPerBar, isCompound, type Meter, strongBeats } from '../time/meter.ts';
-import type { FeelName } from './feel.ts';
+import type { FeelName } from '../tune/feel.ts';
 
 /** A comping hit: place and length in parts of a beat ({@link partsOfBeat}) from the bar line. */
 export interface Hit {

@@ -5,10 +5,10 @@ import type { ArrangementState, Direction, Placement } from '../arrangement/mode
 import { parseChord } from '../chord/parse.ts';
 import { chromaOf, modulo } from '../pitch/spelled.ts';
 import { barTicks, beatTicks } from '../time/meter.ts';
+import { feelOf } from '../tune/feel.ts';
 import type { Chorus, Tune } from '../tune/model.ts';
 import { readTune } from '../tune/read.ts';
 import { unroll } from '../tune/unroll.ts';
-import { feelOf } from './feel.ts';
 import type { Performance, PerformedNote } from './model.ts';
 import { drumStrokes, KIT, partsOfBeat } from './patterns.ts';
 import { perform } from './perform.ts';

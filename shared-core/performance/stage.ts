@@ -4,8 +4,8 @@ import { realise } from '../arrangement/realise.ts';
 import { sameChord } from '../chord/same.ts';
 import type { Key } from '../pitch/key.ts';
 import { beatTicks, type Ticks } from '../time/meter.ts';
+import { type Feel, feelOf } from '../tune/feel.ts';
 import type { Chorus, FormBar, TimedHarmony, Tune } from '../tune/model.ts';
-import { type Feel, feelOf } from './feel.ts';
 
 /** What is to be played. */
 export interface PerformInput {
@@ -33,6 +33,11 @@ export interface PerformOptions {
    * held at the end of the arrangement, and a single chorus goes round.
    */
   readonly ends?: boolean;
+  /**
+   * The bass plays what its part writes out on demand (`PartOptions.walkingLine`), the same in all choruses
+   * with the same changes. Absent: another line in every chorus.
+   */
+  readonly bassAsWritten?: boolean;
 }
 
 /** Tempo taken when neither the arrangement nor the tune names one. */
@@ -48,6 +53,7 @@ export interface PlayedBar extends FormBar {
 /** Everything the players of a performance share. Times are ticks from the first bar, before swing. */
 export interface Stage {
   readonly tune: Tune;
+  readonly state: ArrangementState;
   readonly chorus: Chorus;
   readonly realisation: Realisation;
   readonly bars: readonly PlayedBar[];
@@ -61,6 +67,8 @@ export interface Stage {
   readonly chairs: readonly Chair[];
   /** Where the last chord of all is struck and held to the end; null when the music goes round or ends in silence. */
   readonly ending: { readonly start: Ticks; readonly length: Ticks } | null;
+  /** See {@link PerformOptions}. */
+  readonly bassAsWritten: boolean;
 }
 
 const HOUSE_DRUMS: Chair = {
@@ -103,6 +111,7 @@ export function stageOf(input: PerformInput): Stage {
   const order = new Map(realisation.choruses.map((plan) => [plan.id, plan.order]));
   return {
     tune,
+    state,
     chorus,
     realisation,
     bars,
@@ -119,6 +128,7 @@ export function stageOf(input: PerformInput): Stage {
     })),
     chairs: playersOf(input, realisation),
     ending: endingOf(bars, realisation, input.options),
+    bassAsWritten: input.options?.bassAsWritten ?? false,
   };
 }
 

@@ -1,7 +1,5 @@
 import { beatTicks, isCompound, type Meter, type Ticks } from '../time/meter.ts';
-
-/** How beats are divided. */
-export type Division = 'straight' | 'swing' | 'shuffle';
+import type { Division } from '../tune/feel.ts';
 
 /** Shortest time a swung off-beat lasts, in seconds. */
 const SHORT_NOTE = 0.1;

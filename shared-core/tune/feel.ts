@@ -1,5 +1,7 @@
 import { isCompound, type Meter } from '../time/meter.ts';
-import type { Division } from './swing.ts';
+
+/** How beats are divided. */
+export type Division = 'straight' | 'swing' | 'shuffle';
 
 /** Names of the feels the rhythm section knows. */
 export type FeelName =
