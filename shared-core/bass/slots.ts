@@ -15,6 +15,8 @@ export interface BassSlot {
   readonly next: Chord | null;
   /** Strong beat: a chord tone is wanted. 0 is always among the strong beats of a bar. */
   readonly strong: boolean;
+  /** The note stands for half a bar or so (two-feel): long enough that only a tone of the chord will do. */
+  readonly held: boolean;
   /** Which of the good lines to take here, 0-4: it follows from the bar's place, so that bars differ. */
   readonly variety: number;
 }
@@ -55,6 +57,7 @@ export function bassSlots(bars: readonly BassBar[], harmony: readonly TimedHarmo
       arrives,
       next: moves && !arrives ? following.chord : null,
       strong: slot.strong,
+      held: slot.held,
       variety: slot.variety,
     };
   });
@@ -67,6 +70,7 @@ interface Cut {
   /** A chord is written here. */
   readonly changed: boolean;
   readonly strong: boolean;
+  readonly held: boolean;
   readonly variety: number;
   /** The bass holds its note here, whatever the chords do. */
   readonly pedal: boolean;
@@ -109,6 +113,7 @@ function slotsOfBar(bar: BassBar, harmony: readonly TimedHarmony[], variety: num
       chord: here.harmony,
       changed: here.start === start,
       strong,
+      held: bar.manner === 'two-feel' && (starts[index + 1] ?? end) - start > bar.beat,
       variety,
       pedal: bar.manner === 'pedal',
     });

@@ -179,6 +179,14 @@ describe('the manners of a bass player', () => {
     ]);
   });
 
+  it('hold the fifth or a tone that leads on under a two-feel, nothing from outside the chord', () => {
+    // Root and fifth of a ballad, a bossa, a march: common practice, no source.
+    expect(names(lineOver(['Ebmaj7', 'Fm7', 'Bb7', 'Ebmaj7'], 'two-feel'))).toEqual([
+      ...['Eb', 'G', 'F', 'C', 'Bb', 'F', 'Eb', 'Bb'],
+    ]);
+    expect(names(lineOver(['Ebmaj7', 'Em7b5', 'A7'], 'two-feel')).slice(2, 4)).toEqual(['E', 'G']);
+  });
+
   it('play only roots, where they are written, when asked for roots', () => {
     const line = lineOver(['Dm7 G7', 'Cmaj7', 'A7/C#'], 'roots');
     expect(names(line)).toEqual(['D', 'G', 'C', 'C#']);

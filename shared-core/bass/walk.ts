@@ -39,6 +39,11 @@ const COST = {
   approachTone: 0.8,
   approachFifth: 1.4,
   approachElse: 4,
+  /** A held note that is not the fifth: its root again says less, and another tone less than that. */
+  heldRoot: 0.5,
+  heldTone: 0.6,
+  /** Less where it leads to the next chord by a step. */
+  heldLeading: 0.3,
   /** Semitone away from the middle of the compass. */
   register: 0.05,
   /** What makes one chorus' line differ from another's: less than any rule. */
@@ -94,7 +99,7 @@ type Memo = Map<Chord, Map<Chord | null, Column[]>>;
 
 /** A tune comes to the same few chords chorus after chorus, so each column is worked out once. */
 function columnFor(slot: BassSlot, memo: Memo, lowest: number): Column {
-  const { chord, next, arrives, strong, variety } = slot;
+  const { chord, next, arrives, strong, held, variety } = slot;
   let ofChord = memo.get(chord);
   if (!ofChord) {
     ofChord = new Map();
@@ -105,7 +110,7 @@ function columnFor(slot: BassSlot, memo: Memo, lowest: number): Column {
     columns = [];
     ofChord.set(next, columns);
   }
-  const asked = variety * 4 + (arrives ? 2 : 0) + (strong ? 1 : 0);
+  const asked = variety * 8 + (held ? 4 : 0) + (arrives ? 2 : 0) + (strong ? 1 : 0);
   let column = columns[asked];
   if (!column) {
     column = columnOf(slot, lowest);
@@ -138,14 +143,24 @@ function judge(slot: BassSlot, chroma: Chroma): { pc: Spelled; cost: number } | 
   const { chord } = slot;
   const ground = chord.bass ?? chord.root;
   if (slot.arrives) return chroma === chromaOf(ground) ? { pc: ground, cost: 0 } : null;
-  if (slot.next) return approach(slot, slot.next, chroma);
   const tone = chordTone(chord, chroma);
+  if (slot.held) return tone === null ? null : { pc: tone, cost: heldCost(slot, tone) };
+  if (slot.next) return approach(slot, slot.next, chroma);
   if (tone !== null)
     return { pc: tone, cost: slot.strong && tone !== ground ? COST.downbeatNotRoot : 0 };
   const above = modulo(chroma - chromaOf(chord.root), 12);
   if (!(SCALES[chord.quality.family] ?? []).includes(above)) return null;
   const pc = plainly(chord.root + (SCALE_FIFTHS[above] ?? 0));
   return { pc, cost: slot.strong ? COST.offChord : COST.passing };
+}
+
+/** The second note of a two-feel: the fifth, or another tone that leads on. */
+function heldCost({ chord, next }: BassSlot, tone: Spelled): number {
+  const degree = chord.quality.degrees[chord.quality.fifths.indexOf(tone - chord.root)];
+  if (degree?.number === 5) return 0;
+  const target = next && modulo(chromaOf(tone) - chromaOf(next.bass ?? next.root), 12);
+  const leads = target !== null && [1, 2, 10, 11].includes(target) ? COST.heldLeading : 0;
+  return (tone === (chord.bass ?? chord.root) ? COST.heldRoot : COST.heldTone) - leads;
 }
 
 function approach(
