@@ -166,6 +166,8 @@ export function proposalJson(analysis: Analysis, proposal: Proposal) {
       tension: proposal.tension,
       changesPerMinute: proposal.changesPerMinute,
       voiceLeading: proposal.voiceLeading,
+      bassMotion: proposal.bassMotion,
+      usual: proposal.usual,
       melody: proposal.melodyFit.findings.map((finding) => ({
         ...at(finding.note.start),
         note: nameOf(finding.note.pitch.pc),

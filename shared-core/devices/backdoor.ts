@@ -203,7 +203,7 @@ export const backdoor: Device = {
     'A dominant seventh whose root lies a whole tone below home goes home from behind: flat six falls to five, four falls to three. The full form brings its two, the minor seventh on four.',
   source:
     'Wikipedia, Backdoor progression, citing J. Coker 1997 and K. Juusela 2015; How to master the backdoor jazz chord progression (learnjazzstandards.com).',
-  colour: 0.45,
+  usual: { major: 0.9, elsewhere: 0.75 },
   propose,
   recognise,
   examples: [

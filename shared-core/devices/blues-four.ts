@@ -182,7 +182,7 @@ export const bluesFour: Device = {
     'The dominant seventh on the fourth degree takes part of a stretch of home and home returns; nothing resolves as a dominant. Over major and in the blues the note that tells is the flat third of the key; over minor the same chord is the Dorian four and tells by the natural sixth. The full form goes on over the diminished chord on the raised four.',
   source:
     'Wikipedia, Twelve-bar blues (quick change); The Blues, course lecture, Basic Blues Progression; Jazzing up the blues, part 1 (gitbuddy.wordpress.com) for the raised four. The Dorian four is common practice, no source.',
-  colour: 0.35,
+  usual: { blues: 1, major: 0.65, elsewhere: 0.7 },
   propose,
   recognise,
   examples: [

@@ -88,7 +88,7 @@ export const commonToneDiminished: Device = {
     'The diminished seventh on the root of the held chord delays or decorates it: the root stays, the other voices lean from a step below and rise home. It stands at the start of the stretch, or inside it with the held chord before and after.',
   source:
     'M. Lavengood, Open Music Theory, Embellishing Chords (jazz); A. French, Diminished theory.',
-  colour: 0.4,
+  usual: { elsewhere: 0.6 },
   propose,
   recognise,
   examples: [

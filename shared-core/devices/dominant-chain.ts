@@ -208,7 +208,7 @@ export const dominantChain: Device = {
     'Two to four dominant sevenths in a row, each a fifth above the next, counted back from the chord they arrive on. Any link may give way to its tritone substitute, so that the bass falls by semitones; in the full form the last two bring their twos.',
   source:
     'F. Singer, Secondary and Extended Dominants; Jazz Chords: back cycling (jazzguitarlessons.net); Wikipedia, Chord rewrite rules, on M. Steedman 1984.',
-  colour: 0.6,
+  usual: { elsewhere: 0.7 },
   propose,
   recognise,
   plainer,

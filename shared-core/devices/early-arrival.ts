@@ -59,7 +59,7 @@ export const earlyArrival: Device = {
   definition:
     'The chord that follows comes in early and takes the last beat, half bar or bar of the stretch. No chord is added; the harmony moves earlier, and its own bar line finds it already there.',
   source: 'common practice, no source',
-  colour: 0.15,
+  usual: { elsewhere: 0.85 },
   propose,
   recognise,
   examples: [

@@ -1,30 +1,8 @@
 import type { Chord } from '../chord/model.ts';
 import { chromaOf, type Spelled } from '../pitch/spelled.ts';
-import type { Site } from './model.ts';
+import type { Site, Standing } from './model.ts';
 import { semitonesUp } from './sound.ts';
 import { isStretch } from './write.ts';
-
-/**
- * What the held chord is to the ear, which decides whose answers fit:
- *
- * - `major`: a major chord is heard as a home of its own, on whatever degree it stands.
- * - `minor-home`: the tonic of a minor key, or a minor chord with nowhere to go (a vamp).
- * - `minor`: any other minor chord (two, three, six): mostly on its way.
- * - `blues`: a seventh chord that is home (the blues) or stands still.
- * - `dominant`: a seventh chord that wants to resolve.
- * - `half-diminished`, `suspended`: as named. `other`: nothing fits but what the next chord asks for.
- *
- * Common practice, no source.
- */
-export type Standing =
-  | 'major'
-  | 'minor-home'
-  | 'minor'
-  | 'blues'
-  | 'dominant'
-  | 'half-diminished'
-  | 'suspended'
-  | 'other';
 
 /** What the held chord of a static span is; `other` for a stretch of several chords. */
 export function standingOf(site: Site): Standing {

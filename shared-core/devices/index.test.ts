@@ -14,8 +14,10 @@ describe('the list of devices', () => {
     expect(device.label).toMatch(/^[A-Z][a-z -]+$/u);
     expect(device.definition).toMatch(/\.$/u);
     expect(device.source.length).toBeGreaterThan(20);
-    expect(device.colour).toBeGreaterThan(0);
-    expect(device.colour).toBeLessThanOrEqual(1);
+    for (const usual of Object.values(device.usual)) {
+      expect(usual).toBeGreaterThan(0);
+      expect(usual).toBeLessThanOrEqual(1);
+    }
     expect(deviceByName(device.name)).toBe(device);
   });
 

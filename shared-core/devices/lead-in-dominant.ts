@@ -136,7 +136,7 @@ export const leadInDominant: Device = {
     'The dominant of the chord that follows takes the end of the stretch, half a bar or a bar. A minor chord that stands a fifth above the next root turns dominant where it is (Em7 becomes E7 before Am7). A dominant that is held already darkens before it resolves.',
   source:
     'M. Lavengood, Open Music Theory, Embellishing Chords (jazz); Jazz Chords: secondary dominants (jazzguitarlessons.net); T. Seabrook, Jazz Tip of the Month No. 22, for the minor chord turned dominant.',
-  colour: 0.35,
+  usual: { elsewhere: 1 },
   propose,
   recognise,
   examples: [

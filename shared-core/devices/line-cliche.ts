@@ -190,7 +190,7 @@ export const lineCliche: Device = {
     'While the triad stays, one voice moves by semitones: falling from the root (root, major seventh, minor seventh, sixth), or rising from the fifth (five, sharp five, six and, in major on the way to the four, flat seven). A soloist may play the line alone.',
   source:
     'R. Scott, Minor Line Cliches; Lesson 7, Cliches (bossanovagitaar.nl); The minor and the major line cliche (hubguitar.com).',
-  colour: 0.3,
+  usual: { 'minor-home': 0.95, minor: 0.9, elsewhere: 0.55 },
   propose,
   recognise,
   examples: [

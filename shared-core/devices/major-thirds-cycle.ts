@@ -223,7 +223,7 @@ export const majorThirdsCycle: Device = {
     'Home, the major chord a major third below it, the one a third below that and home again, each behind its own dominant seventh, in four bars; over a written two-five-one the two keeps its place. The milder forms leave the dominants out, or call at one station only.',
   source:
     'Wikipedia, Coltrane changes, citing D. Demsey 1991. The forms without dominants and with one station are common practice, no source.',
-  colour: 1,
+  usual: { elsewhere: 0.2 },
   propose,
   recognise,
   plainer,

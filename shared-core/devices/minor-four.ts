@@ -164,7 +164,7 @@ export const minorFour: Device = {
     'The minor chord on the fourth degree (triad, m6, m7 or mMaj7) stands inside or at the end of a stretch of home, then home returns. The note that tells is its flat third, the flat sixth of home, which falls a semitone to the fifth. The full form turns a major four minor on the way.',
   source:
     'P. Thomas, Modal interchange, altered chords (petethomas.co.uk); handout Modal Interchange (scribd 251361724); placement in the span is common practice, no source.',
-  colour: 0.3,
+  usual: { major: 1, elsewhere: 0.8 },
   propose,
   recognise,
   examples: [

@@ -258,7 +258,7 @@ export const modalInterchange: Device = {
     'A chord built on the same tonic in another mode, mostly the parallel minor, stands in a stretch of home and home returns; borrowed majors on flat three, flat six and flat two also walk home in a row; a written two-five takes the half-diminished and the flat nine of minor.',
   source:
     'Handout Modal Interchange: chords of all seven modes on one tonic (scribd 251361724); Modal interchange (gtroblq); M. Lavengood, Open Music Theory, Substitutions (jazz).',
-  colour: 0.5,
+  usual: { elsewhere: 0.4 },
   propose,
   recognise,
   plainer,

@@ -94,6 +94,34 @@ export interface Thinning {
   readonly changes: readonly Change[];
 }
 
+/**
+ * What the held chord is to the ear, which decides whose answers fit:
+ *
+ * - `major`: a major chord is heard as a home of its own, on whatever degree it stands.
+ * - `minor-home`: the tonic of a minor key, or a minor chord with nowhere to go (a vamp).
+ * - `minor`: any other minor chord (two, three, six): mostly on its way.
+ * - `blues`: a seventh chord that is home (the blues) or stands still.
+ * - `dominant`: a seventh chord that wants to resolve.
+ * - `half-diminished`, `suspended`: as named. `other`: nothing fits but what the next chord asks for.
+ *
+ * Common practice, no source.
+ */
+export type Standing =
+  | 'major'
+  | 'minor-home'
+  | 'minor'
+  | 'blues'
+  | 'dominant'
+  | 'half-diminished'
+  | 'suspended'
+  | 'other';
+
+/**
+ * How usual a device is over each kind of held chord: 1 is what every player expects there, 0 what none
+ * has heard. Common practice, no source; the judge shows usual things first and hides none.
+ */
+export type Usual = { readonly elsewhere: number } & { readonly [standing in Standing]?: number };
+
 /** One harmonic device: one file, one constant of this type. */
 export interface Device {
   readonly name: DeviceName;
@@ -101,8 +129,7 @@ export interface Device {
   readonly label: string;
   readonly definition: string;
   readonly source: string;
-  /** 0 mild - 1 strong; how far from home it takes the ear at its fullest. */
-  readonly colour: number;
+  readonly usual: Usual;
   /** All rewrites of one site, mildest first; empty when it does not fit. Pure and deterministic. */
   propose(site: Site): readonly Rewrite[];
   /** Whether the written chord at `index` is this device in use; null when it is not. `chords` is the circle of the form. */

@@ -2,9 +2,9 @@ import type { ChordReading, Recognition } from '../analysis/model.ts';
 import type { Chord } from '../chord/model.ts';
 import type { Spelled } from '../pitch/spelled.ts';
 import { chordAt, nextIndex, recognition, runStart } from './circle.ts';
-import { homeNext, isTriad, type Standing, standingOf, target } from './home.ts';
+import { homeNext, isTriad, standingOf, target } from './home.ts';
 import { type Layout, spread, tailLayouts } from './layouts.ts';
-import type { Device, DeviceDegree, Rewrite, Site } from './model.ts';
+import type { Device, DeviceDegree, Rewrite, Site, Standing } from './model.ts';
 import { rowOf, slidingTwoFive } from './parallel-rows.ts';
 import { leadTails } from './slots.ts';
 import { chordIn, nearRoot, note, sameSound, semitonesUp, symbol, twoFive, UP } from './sound.ts';
@@ -232,7 +232,7 @@ export const parallelMotion: Device = {
     'One chord quality moves over several roots: in major by way of flat three, flat six and flat two; in minor and suspended vamps up a minor third and back by semitones; inside the key as a walk up and down the scale. In its shortest form the next chord is slid into from a semitone off.',
   source:
     'Wikipedia, Constant structure, citing R. Rawlins 2005; T. Seabrook, Jazz Tip of the Month No. 22; the half-step rule of Jazzing up the blues, part 1. The walk and the minor row are common practice, no source.',
-  colour: 0.75,
+  usual: { minor: 0.5, suspended: 0.6, elsewhere: 0.3 },
   propose,
   recognise,
   examples: [

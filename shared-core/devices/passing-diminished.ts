@@ -136,7 +136,7 @@ export const passingDiminished: Device = {
     'A diminished seventh chord fills the step to the next bass. Rising, its root is the leading note of the next chord, whose dominant it stands for; falling, it links home over its third (or three) to two and leads by the bass alone.',
   source:
     'Passing Diminished Seventh Chords (Music Theory Manual); A. French, Diminished theory; Jazzing up the blues, part 1 (gitbuddy.wordpress.com), for the raised four.',
-  colour: 0.45,
+  usual: { elsewhere: 0.85 },
   propose,
   recognise,
   examples: [

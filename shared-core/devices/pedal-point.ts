@@ -161,7 +161,7 @@ export const pedalPoint: Device = {
     'The bass holds home or the dominant while chords change above it, written as slash chords over one bass note. Over home: two and three (or plain triads) walk up and back. Over the dominant: its two hangs above the bass and falls into it, and the bass is let go into home.',
   source:
     'A Jazz Improvisation Almanac: Pedal Point (Outside Shore); A jazz improvisation text, section Pedal Point.',
-  colour: 0.3,
+  usual: { suspended: 0.7, elsewhere: 0.5 },
   propose,
   recognise,
   examples: [

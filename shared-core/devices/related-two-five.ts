@@ -97,7 +97,7 @@ export const relatedTwoFive: Device = {
     'The dominant of the chord that follows comes with its two: a minor seventh before a major or dominant chord, a half-diminished before a minor one. The two chords share the last bar, or take a bar each.',
   source:
     'M. Lavengood, Open Music Theory, Embellishing Chords (jazz): applied ii-V; Jazz Chords: ii-V interpolation (jazzguitarlessons.net).',
-  colour: 0.45,
+  usual: { elsewhere: 0.95 },
   propose,
   recognise,
   examples: [

@@ -138,7 +138,7 @@ export const sideStep: Device = {
     'The held chord moves a semitone up (also: down) as it stands and comes home on a strong beat, after one to four beats. A soloist may do it over an unmoved chord; the long form is the two-five a semitone up.',
   source:
     'Wikipedia, Outside (jazz), section Side-slipping, citing J. Coker 1984 and M. Levine 1995; the half-step rule of Jazzing up the blues, part 1 (gitbuddy.wordpress.com) allows a semitone below. The whole chord up and back is common practice.',
-  colour: 0.8,
+  usual: { minor: 0.95, 'minor-home': 0.9, dominant: 0.85, blues: 0.85, elsewhere: 0.8 },
   propose,
   recognise,
   examples: [

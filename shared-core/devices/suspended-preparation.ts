@@ -141,7 +141,7 @@ export const suspendedPreparation: Device = {
     'The first part of a dominant takes the fourth in place of the third (sus4, 7sus4, 9sus4), then the third sounds. On any other stretch the dominant of the next chord comes in suspended at the end; a held suspended chord opens there.',
   source:
     'S. Thomas, Step 6: Suspensions; A jazz improvisation text, section Pedal Point. The lead-in and the release are common practice, no source.',
-  colour: 0.25,
+  usual: { elsewhere: 0.65 },
   propose,
   recognise,
   examples: [

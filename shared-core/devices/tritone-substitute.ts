@@ -184,7 +184,7 @@ export const tritoneSubstitute: Device = {
     'A dominant gives way to the dominant seventh a tritone from it, whose root falls a semitone into the next chord; third and seventh are the same two notes, exchanged. The full form brings its own two.',
   source:
     'M. Lavengood, Open Music Theory, Substitutions (jazz); R. Hutchinson, Music Theory for the 21st-Century Classroom, 31.8.',
-  colour: 0.6,
+  usual: { elsewhere: 0.9 },
   propose,
   recognise,
   plainer,

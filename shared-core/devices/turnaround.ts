@@ -280,7 +280,7 @@ export const turnaround: Device = {
     'Four chords fill the end of a stretch of home and bring round what follows: home itself by one of the turnarounds of the trade, or two, three, four, six and the rest by the one that arrives there.',
   source:
     'Jazz Chords: turnarounds (jazzguitarlessons.net); T. Seabrook, Jazz Tip of the Month No. 22; J. Lyon, Turnarounds; Wikipedia, Tadd Dameron turnaround. The minor ones are common practice, no source.',
-  colour: 0.5,
+  usual: { elsewhere: 0.85 },
   propose,
   recognise,
   examples: [

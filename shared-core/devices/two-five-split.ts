@@ -231,7 +231,7 @@ export const twoFiveSplit: Device = {
     'The time of a held dominant is divided between its related two and itself, once, twice, or in every bar; the two is half-diminished where the dominant goes to a minor chord. A held two, or a minor vamp, brings in its five the same way.',
   source:
     'M. Lavengood, Open Music Theory, Embellishing Chords (jazz); Jazz Chords: ii-V interpolation (jazzguitarlessons.net).',
-  colour: 0.25,
+  usual: { elsewhere: 0.9 },
   propose,
   recognise,
   examples: [

@@ -36,6 +36,8 @@ function candidate(
     home: null,
     melodyFit: { score: 1, findings: [], worst: null },
     voiceLeading: { semitones: 0, commonTones: 0, guideSteps: 0, guideMoves: 0 },
+    bassMotion: 1,
+    usual: 1,
     clashes: [],
     verdict: 'fine over the top',
     changesPerMinute: 0,

@@ -1,8 +1,10 @@
 import type { DeviceName } from '../analysis/model.ts';
 import { sameChord } from '../chord/same.ts';
+import { standingOf } from '../devices/home.ts';
 import { DEVICES } from '../devices/index.ts';
 import type { Change, Device, Rewrite, Site } from '../devices/model.ts';
 import { inWhole, type Phrase, phrasesOf } from '../devices/phrases.ts';
+import { bassMotion } from './bass-motion.ts';
 import { clashesOf, verdictOf } from './clash.ts';
 import { Departures } from './departures.ts';
 import { idAt } from './id.ts';
@@ -24,6 +26,10 @@ export interface Draft {
   readonly voiceLeading: VoiceLeading;
   /** The figure of its voice leading, 0-1. */
   readonly led: number;
+  /** How firmly its bass walks, 0-1. */
+  readonly bassMotion: number;
+  /** How usual the device is at such a site, 0-1. */
+  readonly usual: number;
   readonly clashes: readonly Clash[];
   /** What it asks of the rhythm section anywhere but in the ending. */
   readonly verdict: Verdict;
@@ -46,6 +52,7 @@ export interface Drafted {
  */
 export function draftSite(site: Site, devices: readonly DeviceName[] | null): Drafted {
   const drafts: Draft[] = [];
+  const standing = standingOf(site);
   const departures = new Departures(site);
   const written = writtenWays(site);
   const phrases = phrasesOf(site);
@@ -53,10 +60,11 @@ export function draftSite(site: Site, devices: readonly DeviceName[] | null): Dr
   for (const device of DEVICES) {
     if (devices !== null && !devices.includes(device.name)) continue;
     const rewrites = rewritesOf(device, open, phrases);
+    const usual = device.usual[standing] ?? device.usual.elsewhere;
     for (let index = 0; index < rewrites.length; index++) {
       const rewrite = rewrites[index];
       if (rewrite === undefined || isCopy(rewrites, index)) continue;
-      drafts.push(draftOf(site, rewrite, departures, written));
+      drafts.push(draftOf(site, rewrite, usual, departures, written));
     }
   }
   return { site, drafts };
@@ -113,6 +121,7 @@ function writesTheSame(a: Rewrite, b: Rewrite): boolean {
 function draftOf(
   site: Site,
   rewrite: Rewrite,
+  usual: number,
   known: Departures,
   written: readonly Written[] | null,
 ): Draft {
@@ -130,6 +139,8 @@ function draftOf(
     forbidden: melodyForbids(over),
     voiceLeading: led.leading,
     led: voiceLeadingFigure(led),
+    bassMotion: bassMotion(site, changes),
+    usual,
     clashes: clashesOf(departures),
     verdict: verdictOf(site, rewrite, departures),
     tension,

@@ -35,6 +35,8 @@ export function judgeSite({ site, drafts }: Drafted, setting: Setting): Proposal
     const verdict = verdictAt(draft, ending);
     const score =
       draft.led * share.voiceLeading +
+      draft.bassMotion * share.bassMotion +
+      draft.usual * share.usual +
       (setting.sounds ? draft.melodyFit.score : 1) * share.melodyFit +
       WEIGHTS.clash[verdict] * share.clash +
       rhythmFigure(chords / bars - readable) * share.rhythm +
@@ -54,6 +56,8 @@ export function judgeSite({ site, drafts }: Drafted, setting: Setting): Proposal
       home: rewrite.home,
       melodyFit: draft.melodyFit,
       voiceLeading: draft.voiceLeading,
+      bassMotion: draft.bassMotion,
+      usual: draft.usual,
       clashes: draft.clashes,
       verdict,
       changesPerMinute: Math.round((chords * tempo) / beats),

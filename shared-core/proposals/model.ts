@@ -64,6 +64,10 @@ export interface Proposal {
   readonly home: Spelled | null;
   readonly melodyFit: MelodyFit;
   readonly voiceLeading: VoiceLeading;
+  /** How firmly the bass walks from chord to chord and into the next, 0-1. */
+  readonly bassMotion: number;
+  /** How usual the device is over such a chord, 0-1. */
+  readonly usual: number;
   readonly clashes: readonly Clash[];
   readonly verdict: Verdict;
   /** Changes a minute a player must read at the tune's tempo. */

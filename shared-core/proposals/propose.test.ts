@@ -87,6 +87,22 @@ describe('proposals for a tune', () => {
     }
   });
 
+  // What the trade reaches for over two bars of home going to its two. Common practice, no source.
+  it('put what every player knows before what is rare', () => {
+    const home = analysed('| Cmaj7 | % | Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 |');
+    const devices = propose(home, { chorus: 1 })
+      .filter(({ span }) => span === home.spans[0]?.id)
+      .map(({ device }) => device);
+    const order = [...new Set(devices)];
+    for (const known of ['minor-four', 'lead-in-dominant', 'side-step', 'backdoor'] as const) {
+      for (const rare of ['modal-interchange', 'parallel-motion', 'major-thirds-cycle'] as const) {
+        if (order.includes(rare)) expect(order.indexOf(known)).toBeLessThan(order.indexOf(rare));
+      }
+    }
+    expect(order.slice(0, 8)).toContain('minor-four');
+    expect(order).toContain('modal-interchange');
+  });
+
   it('name the note that tells and the note that brings it home: Ab to G for minor four in C', () => {
     const four = find(STATIC_C, 'minor-four', 'Cmaj7:10 Fm6:2 Cmaj7:4');
     expect([nameOf(four.tells ?? 99), nameOf(four.home ?? 99)]).toEqual(['Ab', 'G']);

@@ -7,18 +7,33 @@ import type { Ticks } from '../time/meter.ts';
 export const WEIGHTS = {
   /** Shares of the score; they add up to 1. */
   score: {
-    /** Changes live by how the voices move: the largest share with the melody. */
-    voiceLeading: 0.24,
     /** The melody wins (common practice, no source). */
-    melodyFit: 0.24,
+    melodyFit: 0.2,
+    /** Changes live by how the voices move. */
+    voiceLeading: 0.16,
+    /** The ear follows the bass: roots that fall by fifths or slide by semitones carry it. */
+    bassMotion: 0.1,
+    /** A leader looks first for what the trade plays there; what is rare comes after it. */
+    usual: 0.16,
     /** A rub can be told to the comping, so it weighs less than a melody clash. */
-    clash: 0.14,
+    clash: 0.08,
     /** A change nobody can read in time is not played. */
-    rhythm: 0.1,
+    rhythm: 0.08,
     /** The job is to be different in every chorus. */
-    freshness: 0.14,
+    freshness: 0.12,
     /** The leader's own history; small, so that it re-orders and never hides. */
-    taste: 0.14,
+    taste: 0.1,
+  },
+
+  bassMotion: {
+    /** A fifth down, a semitone, or a bass that stays: the strongest. */
+    strong: 1,
+    /** A step, or a fifth up as from four minor home. */
+    step: 0.85,
+    /** A third, as from one to six. */
+    third: 0.65,
+    /** A tritone, which leads nowhere by itself. */
+    tritone: 0.35,
   },
 
   melody: {
