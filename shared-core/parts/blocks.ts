@@ -1,5 +1,6 @@
 import type { ChorusPlan } from '../arrangement/model.ts';
 import type { BarContent } from './content.ts';
+import { dynamicsOf } from './dynamics.ts';
 import { entranceCue } from './entrance-cue.ts';
 import { mergedMeasures } from './merged.ts';
 import type { PartBlock, PartJump, PartMeasure, PartStrip } from './model.ts';
@@ -49,7 +50,12 @@ function writeBlock(
 ): PartBlock {
   const run = bars.slice(plan.from, plan.to + 1);
   const numbers = run.map((_, index) => plan.from + index + 1);
-  const heading = blockHeading(choruses.slice(plan.from, plan.to + 1), choruses.length);
+  const loud = dynamicsOf(choruses).slice(plan.from, plan.to + 1);
+  const heading = blockHeading(
+    choruses.slice(plan.from, plan.to + 1),
+    choruses.length,
+    plan.form === 'rests' ? [] : loud,
+  );
   const strips: readonly PartStrip[] = [];
   const base = { heading, choruses: numbers, strips, rests: plan.form === 'rests', cue: null };
   switch (plan.form) {
@@ -115,13 +121,14 @@ function writeJump(
   if (!jump || !chorus || !label || !target) return null;
   const number = choruses.length;
   const coda = chorus.slice(chorus.length - jump.coda);
+  const loud = dynamicsOf(choruses).at(-1);
   const measures = jump.coda > 0 ? mergedMeasures([coda], [number], [number]) : [];
   return {
     kind: jump.block === 0 ? 'D.C.' : 'D.S.',
     al: jump.coda > 0 ? 'coda' : 'fine',
     block: jump.block,
     chorus: number,
-    heading: chorusLabel(label),
+    heading: chorusLabel(label) + (loud ? ` · ${loud}` : ''),
     bars: target.measures.length - jump.coda,
     repeats: target.choruses.length === 1 && target.measures.some(({ repeatEnd }) => repeatEnd > 0),
     coda: closed(measures, 'final'),

@@ -1,5 +1,6 @@
 import type { ChorusPlan } from '../arrangement/model.ts';
 import type { Chorus } from '../tune/model.ts';
+import { dynamicsOf } from './dynamics.ts';
 import type { PartJump } from './model.ts';
 
 /** Words for one chorus: its label, or its number. */
@@ -18,16 +19,26 @@ export function formWords(chorus: Chorus): string {
   return `${named.join(letters ? '' : ' ')}, ${bars}`;
 }
 
-/** The plan of the choruses in one line, like ones that follow each other said once: `Head · Tenor solo 2x · Head out`. */
+/**
+ * The plan of the choruses in one line with their dynamics, like ones that follow each other said once:
+ * `Head (p) · Tenor solo 2x (mf) · Head out (p)`.
+ */
 export function roadWords(choruses: readonly ChorusPlan[]): string {
-  const runs: { label: string; times: number }[] = [];
-  for (const plan of choruses) {
+  const runs: { label: string; dynamic: string | null; times: number }[] = [];
+  dynamicsOf(choruses).forEach((dynamic, at) => {
+    const plan = choruses[at];
+    if (!plan) return;
     const label = chorusLabel(plan);
     const last = runs.at(-1);
-    if (last?.label === label) last.times++;
-    else runs.push({ label, times: 1 });
-  }
-  return runs.map(({ label, times }) => (times > 1 ? `${label} ${times}x` : label)).join(' · ');
+    if (last?.label === label && last.dynamic === dynamic) last.times++;
+    else runs.push({ label, dynamic, times: 1 });
+  });
+  return runs
+    .map(({ label, dynamic, times }) => {
+      const often = times > 1 ? ` ${times}x` : '';
+      return `${label}${often}${dynamic === null ? '' : ` (${dynamic})`}`;
+    })
+    .join(' · ');
 }
 
 /** `Chorus 2`, `Choruses 2–4`, `Choruses 1, 3 and 4`. */
@@ -42,17 +53,30 @@ export function chorusNumbers(numbers: readonly number[]): string {
 }
 
 /**
- * Words over a block: which choruses, what they are, how often: `Choruses 2–4 · Tenor solo, Trumpet solo · 3x`.
- * Where it is all of them, the road map in the head says what they are.
+ * Words over a block: which choruses, what they are, how often and how loud:
+ * `Choruses 2–4 · Tenor solo, Trumpet solo · 3x · mp – mf – f`. Where it is all of them, the road map in
+ * the head says what they are.
  *
  * @param total choruses of the arrangement
+ * @param dynamics of these choruses; none for ones that are only counted through
  */
-export function blockHeading(plans: readonly ChorusPlan[], total: number): string {
+export function blockHeading(
+  plans: readonly ChorusPlan[],
+  total: number,
+  dynamics: readonly (string | null)[],
+): string {
   const said = plans.length > 1 && plans.length === total;
   const labels = [...new Set(plans.map((plan) => plan.label?.trim() ?? '').filter(Boolean))];
   const numbers = chorusNumbers(plans.map((plan) => plan.order + 1));
   const times = plans.length > 1 ? `${plans.length}x` : '';
-  return [numbers, said ? '' : labels.join(', '), times].filter(Boolean).join(' · ');
+  const loud = said ? '' : dynamicWords(dynamics);
+  return [numbers, said ? '' : labels.join(', '), times, loud].filter(Boolean).join(' · ');
+}
+
+/** `mp`; `mp – mf – f` where they change from chorus to chorus. */
+function dynamicWords(dynamics: readonly (string | null)[]): string {
+  const marks = dynamics.map((mark) => mark ?? '');
+  return (new Set(marks).size === 1 ? marks.slice(0, 1) : marks).join(' – ');
 }
 
 /** The words of a jump: `D.S. al Coda`, `D.C. al Fine (with repeats)`. */
