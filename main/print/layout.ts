@@ -17,6 +17,7 @@ import { readEngraving } from './read-svg.ts';
 import { setRestLines } from './rest-line.ts';
 import { restated } from './restate.ts';
 import type { Item, Scene } from './scene.ts';
+import { REPEATED_A_LINE, repeatable } from './simile.ts';
 import { type SetSystem, setSystem } from './system.ts';
 import { headingOf } from './wording.ts';
 
@@ -50,20 +51,22 @@ interface Laid extends Scene {
 async function setOn(sheet: Sheet, whole: Part): Promise<Laid> {
   const part = engravedPart(whole);
   const bars = printedMeasures(part);
-  const widths = bars.map((bar) =>
+  const signs = part.reading.clef.sign === 'percussion' ? repeatable(bars) : [];
+  const widths = bars.map((bar, at) =>
     Math.max(
-      leastWidth(bar.measure, sheet, leastRoom(part, sheet)),
+      signs[at] ? SIGN * sheet.size : leastWidth(bar.measure, sheet, leastRoom(part, sheet)),
       bar.place === 'strip' ? headingWidth(part, bar, sheet) / bar.of : 0,
     ),
   );
-  const starts = lineStarts(bars, widths, roomOf(part, sheet));
+  const most = signs.includes(true) ? REPEATED_A_LINE : undefined;
+  const starts = lineStarts(bars, widths, roomOf(part, sheet), most);
   const shown = restated(part, starts);
   const printed = printedMeasures(shown);
   const musicXml = partToMusicXml(shown, {
     mode: 'engraving',
     chordText: roomText(sheet, leastRoom(part, sheet)),
     lineStarts: starts,
-    padding: paddingOf(printed, starts, widths, roomOf(part, sheet)),
+    padding: paddingOf(printed, starts, widths, roomOf(part, sheet), most),
   });
   const width = ((sheet.right - sheet.left) / MM) * 10;
   const svgs = bars.length > 0 ? await engrave(musicXml, width / sheet.staffScale) : [];
@@ -114,6 +117,9 @@ function withRestLines(
   });
   return [...lines, ...before(part.blocks.length)];
 }
+
+/** Room of a bar that is only a repeat sign. Points at normal size. */
+const SIGN = 42;
 
 /** Room a chord symbol needs besides its own width, so that two never touch. Points at normal size. */
 const CHORD_GAP = 5;
@@ -179,22 +185,26 @@ function roomText(sheet: Sheet, least: number): (harmony: Harmony) => string {
 }
 
 /**
- * Empty bars after lines of one or two bars, so that they are not drawn out over the whole width, none
- * where their symbols need it; and one between strips that share a line.
+ * Empty bars after lines of few bars, so that they are not drawn out over the whole width, none where their
+ * symbols need it; and one between strips that share a line.
+ *
+ * @param most bars to a full line, where most of them are repeat signs
  */
 function paddingOf(
   printed: readonly PrintedMeasure[],
   starts: ReadonlySet<number>,
   widths: readonly number[],
   room: number,
+  most: number | undefined,
 ): ReadonlyMap<number, number | 'gap'> {
   const padding = new Map<number, number | 'gap'>();
   const ordered = [...starts].sort((a, b) => a - b);
   ordered.forEach((start, index) => {
     const end = ordered[index + 1] ?? widths.length;
     const needed = widths.slice(start, end).reduce((sum, width) => sum + width, 0);
-    const count = 3 - (end - start);
-    if (count > 0 && needed < (room * (end - start)) / 3) padding.set(end - 1, count);
+    const few = most ?? 3;
+    const count = few - (end - start);
+    if (count > 0 && needed < (room * (end - start)) / few) padding.set(end - 1, count);
     for (let at = start + 1; at < end; at++)
       if (printed[at]?.place === 'strip' && printed[at]?.position === 0) padding.set(at - 1, 'gap');
   });

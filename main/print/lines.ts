@@ -1,6 +1,6 @@
 import type { PrintedMeasure } from '../../shared-core/parts/printed.ts';
 
-/** Bars to a line where their symbols leave room. */
+/** Bars to a line where their symbols leave room; lines of more hold whole phrases of so many. */
 const BARS_A_LINE = 4;
 
 /**
@@ -10,11 +10,13 @@ const BARS_A_LINE = 4;
  *
  * @param widths least width of each printed bar
  * @param room width of a line
+ * @param most bars to a line, a multiple of four
  */
 export function lineStarts(
   printed: readonly PrintedMeasure[],
   widths: readonly number[],
   room: number,
+  most = BARS_A_LINE,
 ): ReadonlySet<number> {
   const starts = new Set<number>();
   let from = 0;
@@ -24,7 +26,7 @@ export function lineStarts(
     if (measure && !opensLine(printed, ordinal)) continue;
     const stretch = widths.slice(from, ordinal);
     const pickup = printed[from]?.measure.number === 0 ? 1 : 0;
-    const counts = fill(stretch, room, pickup);
+    const counts = fill(stretch, room, pickup, most);
     const joined: StripLine | null =
       counts.length === 1 ? joinedTo(line, printed[from], stretch, room) : null;
     let at = from;
@@ -44,6 +46,9 @@ interface StripLine {
   readonly bars: number;
   readonly width: number;
 }
+
+/** What a line costs that ends inside a phrase, where lines hold more than one. */
+const BROKEN = 100;
 
 /** Room between two strips on a line, as a share of the line. */
 export const STRIP_GAP = 1 / 24;
@@ -93,20 +98,27 @@ function opensEnding({ endingStart, endingStop, endings }: PrintedMeasure['measu
  *
  * @param pickup 1 where the stretch begins with a pickup, which takes no bar's place
  */
-function fill(widths: readonly number[], room: number, pickup: number): readonly number[] {
+function fill(
+  widths: readonly number[],
+  room: number,
+  pickup: number,
+  most: number,
+): readonly number[] {
   const memo = new Map<number, { readonly counts: readonly number[]; readonly cost: number }>();
   const best = (at: number): { readonly counts: readonly number[]; readonly cost: number } => {
     if (at >= widths.length) return { counts: [], cost: 0 };
     const known = memo.get(at);
     if (known) return known;
     let found: { counts: readonly number[]; cost: number } | null = null;
-    const most = BARS_A_LINE + (at === 0 ? pickup : 0);
-    for (let count = most; count >= 1; count--) {
+    const full = most + (at === 0 ? pickup : 0);
+    for (let count = full; count >= 1; count--) {
       if (at + count > widths.length) continue;
       const width = sum(widths.slice(at, at + count));
       if (width > room && count > 1) continue;
       const rest = best(at + count);
-      const cost = 10 + (most - count) ** 2 + rest.cost;
+      const ends = at + count === widths.length || (full - count) % BARS_A_LINE === 0;
+      const broken = most > BARS_A_LINE && !ends ? BROKEN : 0;
+      const cost = 10 + (full - count) ** 2 + broken + rest.cost;
       if (!found || cost < found.cost) found = { counts: [count, ...rest.counts], cost };
     }
     const result = found ?? { counts: [1], cost: 0 };

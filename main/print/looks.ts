@@ -21,6 +21,7 @@ export const WORDS = {
   heading: 12.5,
   rehearsal: 13,
   barNumber: 9,
+  count: 11,
   direction: 11.5,
   sign: 13,
   cue: 10,

@@ -40,7 +40,7 @@ export interface Engraved {
 }
 
 /** Groups whose drawing is ours: words and chord symbols. */
-const OURS = new Set(['harm', 'reh', 'dir', 'tempo', 'mNum', 'ending']);
+const OURS = new Set(['harm', 'reh', 'dir', 'tempo', 'mNum', 'ending', 'mRptNum']);
 
 /** What stands at the start of a line, whatever is played. */
 const FIXED = new Set(['clef', 'keySig', 'meterSig', 'grpSym']);

@@ -4,13 +4,14 @@ import { moved, setText } from './fonts.ts';
 import { DIAGRAM, fretDiagram } from './fret-diagram.ts';
 import { setHeadings } from './headings.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
-import { groupAt, moveItem } from './place.ts';
+import { groupAt, moveItem, wordsAt } from './place.ts';
 import type { EngravedSystem } from './read-svg.ts';
 import { rowsAbove } from './rows.ts';
 import { inlineScale } from './scale-names.ts';
 import type { Item } from './scene.ts';
 import { box } from './shapes.ts';
 import { signsOf } from './signs.ts';
+import { countOver } from './simile.ts';
 
 /** A line of music with its words, ready to be put on a page: y 0 is its top. */
 export interface SetSystem {
@@ -76,6 +77,7 @@ class SystemSetter {
   set(): SetSystem {
     const chordLine = this.#chordLine();
     const spans = this.#chords(chordLine);
+    this.#counts(chordLine);
     this.#rehearsal(chordLine, spans);
     this.#rows(this.#diagrams(chordLine - LOOKS.strong.root * this.#size * 0.9));
     const under = this.#bottom;
@@ -116,6 +118,19 @@ class SystemSetter {
       if (inline) this.#items.push(...moved(set.items, x, baseline));
     this.#reach(baseline - LOOKS.strong.root * this.#size * 0.75, baseline);
     return spans;
+  }
+
+  /** The count over bars of repeat signs, where a phrase ends: a drummer has no chords there. */
+  #counts(baseline: number): void {
+    const bars = this.#bars.map(({ measure }) => measure);
+    this.#bars.forEach(({ engraved: { left, right } }, at) => {
+      const count = countOver(bars, at);
+      if (count === null) return;
+      const size = WORDS.count * this.#size;
+      this.#items.push(
+        ...wordsAt('italic', size, `(${count})`, (left + right) / 2, baseline, 'centre'),
+      );
+    });
   }
 
   /** Fret diagrams over their chords; gives back the height where the rows above may begin. */

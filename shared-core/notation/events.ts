@@ -89,7 +89,10 @@ function symbolsOf(measure: PartMeasure, tiedIn: boolean): Symbol[] {
   const symbols: Symbol[] = [];
   let tied = tiedIn;
   for (const event of measure.events) {
-    const whole = event.kind === 'rest' && event.at === 0 && event.length === measure.length;
+    // A bar repeated is a rest to be drawn over; see `measureXml`.
+    const whole =
+      event.kind === 'simile' ||
+      (event.kind === 'rest' && event.at === 0 && event.length === measure.length);
     const values: readonly NoteValue[] = whole
       ? [{ ticks: event.length, type: 'whole', dots: 0, triplet: false }]
       : noteValues(event.at, event.length, measure.meter);
@@ -233,7 +236,7 @@ function cueSize(event: PartEvent): string | undefined {
 }
 
 function soundXml(context: MeasureContext, symbol: Symbol, pitch: Pitch | null): string {
-  if (symbol.event.kind === 'rest')
+  if (symbol.event.kind === 'rest' || symbol.event.kind === 'simile')
     return element('rest', { measure: symbol.wholeBarRest ? 'yes' : undefined });
   const shown = pitch ?? middleLine(context);
   const alter = alterOf(shown.pc);

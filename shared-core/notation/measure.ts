@@ -37,7 +37,8 @@ function attributesXml(context: MeasureContext, ordinal: number): string {
   if (!here) return '';
   const first = ordinal === 0;
   const meter = first || (before && !sameMeter(before.meter, here.meter));
-  if (!first && !meter) return '';
+  const repeats = repeatXml(before, here);
+  if (!first && !meter && repeats === '') return '';
   return element(
     'attributes',
     {},
@@ -55,7 +56,18 @@ function attributesXml(context: MeasureContext, ordinal: number): string {
     first ? clefXml(part) : '',
     first && mode === 'exchange' ? capoXml(part) : '',
     first && mode === 'exchange' ? transposeXml(part) : '',
+    repeats,
   );
+}
+
+/** Where bars that repeat the one before begin and end. */
+function repeatXml(before: PartMeasure | undefined, here: PartMeasure): string {
+  const [was, is] = [before, here].map((bar) => bar?.events[0]?.kind === 'simile');
+  if (was === is) return '';
+  const sign = is
+    ? textElement('measure-repeat', 1, { type: 'start' })
+    : element('measure-repeat', { type: 'stop' });
+  return element('measure-style', {}, sign);
 }
 
 function keyXml(part: Part): string {

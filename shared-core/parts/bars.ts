@@ -6,7 +6,7 @@ import type { Key } from '../pitch/key.ts';
 import type { Chorus } from '../tune/model.ts';
 import type { BarContent, BarDirection, BarPlace, StaffWriter } from './content.ts';
 import { cuesOf } from './cues.ts';
-import { leadDirections } from './lead.ts';
+import { pushIn } from './pushed.ts';
 import { scaleNames } from './scale-names.ts';
 import { barRest } from './slashes.ts';
 import { type Stretch, sameSound, soundingIn, stretchOf } from './timeline.ts';
@@ -19,8 +19,8 @@ export interface BarsInput {
   readonly realisation: Realisation;
   readonly chair: Chair;
   readonly writer: StaffWriter;
-  /** Said where the whole band's changes move; null for nothing. */
-  readonly lead: string | null;
+  /** What this chair is told of the others in a bar. */
+  readonly told: (place: BarPlace) => readonly BarDirection[];
   /** Written key, for the names of scales. */
   readonly key: Key;
   /** Voicings to show; empty for none. */
@@ -48,7 +48,9 @@ export function barsOf(input: BarsInput): readonly (readonly BarContent[])[] {
       const start = chorus * input.chorus.length + bar.start;
       const band = stretchOf(input.realisation.band, start, bar.length);
       const solo = stretchOf(input.realisation.solo, start, bar.length);
-      const place: BarPlace = { chorus, bar, start, band, solo, differs: !sameSound(band, solo) };
+      const pushed = pushIn(input.realisation.band, start, bar);
+      const differs = !sameSound(band, solo);
+      const place: BarPlace = { chorus, bar, start, band, solo, differs, pushed };
       if (input.others.has(chorus)) return otherBar(input, place);
       return contentOf(input, place, own, begun);
     });
@@ -97,10 +99,7 @@ function contentOf(
     implied: input.voiced.size === 0 && (input.writer.implied?.(events, place) ?? false),
     cues,
     scales: role === 'soloist' ? scaleNames(place, input.key) : [],
-    directions: [
-      ...directionsOf(input.writer, place, directions),
-      ...leadDirections(input.lead, input.realisation, place),
-    ],
+    directions: [...directionsOf(input.writer, place, directions), ...input.told(place)],
     voicings: band.chords.flatMap(({ at }) => {
       const voicing = input.voiced.get(place.start + at);
       return voicing ? [{ at, voicing }] : [];

@@ -12,10 +12,11 @@ import { bassWriter, type WrittenLine, writtenBass } from './bass.ts';
 import { writeBlocks } from './blocks.ts';
 import { chorusNames } from './chorus-names.ts';
 import { COMPING, DRUMS } from './comping.ts';
-import type { StaffWriter } from './content.ts';
+import type { BarDirection, BarPlace, StaffWriter } from './content.ts';
+import { drumWords } from './drum-words.ts';
 import type { PartInput } from './input.ts';
 import { keyboardWriter } from './keyboard.ts';
-import { leadWords } from './lead.ts';
+import { leadDirections, leadWords } from './lead.ts';
 import type { Part, PartHead } from './model.ts';
 import { othersOf } from './others.ts';
 import { planChart } from './plan.ts';
@@ -48,7 +49,7 @@ export function buildPart(input: PartInput): Part {
     realisation,
     chair,
     key: reading.key,
-    lead: leadWords(chair, input.band),
+    told: toldOf(input, realisation, concert),
     writer: writerOf(input, reading, realisation, concert),
     voiced:
       options.voicings && chair.role === 'comping' && !onStaff(input)
@@ -91,6 +92,17 @@ function writtenRealisation(concert: Realisation, reading: ChairReading): Realis
   const line = (events: readonly TimedHarmony[]): TimedHarmony[] =>
     events.map((event) => ({ ...event, harmony: reading.harmony(event.harmony) }));
   return { ...concert, band: line(concert.band), solo: line(concert.solo) };
+}
+
+/** What a chair is told of the others, bar by bar: who leads the changes, where a drummer goes with the band. */
+function toldOf(
+  input: PartInput,
+  written: Realisation,
+  concert: Realisation,
+): (place: BarPlace) => readonly BarDirection[] {
+  if (input.chair.role === 'drums') return drumWords(input, concert);
+  const lead = leadWords(input.chair, input.band);
+  return (place) => leadDirections(lead, written, place);
 }
 
 function writerOf(

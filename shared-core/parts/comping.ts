@@ -1,4 +1,5 @@
 import type { BarPlace, StaffWriter } from './content.ts';
+import { kicksOf } from './drum-words.ts';
 import type { PartEvent } from './model.ts';
 import { barRest, hitsOnly, offBeats, silenced, slashes, slashesWithHits } from './slashes.ts';
 
@@ -14,10 +15,12 @@ export const COMPING: StaffWriter = {
   under: (words, place) => underWords(words, place),
 };
 
-/** Drums: the same road without chords; pushes stay, for the kit kicks them too, and time goes on under N.C. */
+/**
+ * Drums: the same road without chords; hits where the band is off the beat or brings a chord in early, for
+ * the kit kicks them too. Time goes on under N.C.
+ */
 export const DRUMS: StaffWriter = {
-  events: ({ bar, band }) =>
-    slashesWithHits(bar.meter, bar.length, offBeats(bar.meter, band.chords)),
+  events: (place) => slashesWithHits(place.bar.meter, place.bar.length, kicksOf(place)),
   under: (words, place) => underWords(words, place),
 };
 

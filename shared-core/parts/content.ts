@@ -69,6 +69,8 @@ export interface BarPlace {
   /** What the soloist plays, also where it is what the band plays. */
   readonly solo: Stretch;
   readonly differs: boolean;
+  /** Where the band brings the next bar's chord in early, ticks from the bar line; null where it does not. */
+  readonly pushed: Ticks | null;
 }
 
 /** Harmonies of a stretch with their ends. */

@@ -26,6 +26,8 @@ export type PartEvent =
       readonly tied: boolean;
     }
   | { readonly kind: 'rest'; readonly at: Ticks; readonly length: Ticks }
+  /** On paper only: the whole bar is played as the one before it. A part says what it is. */
+  | { readonly kind: 'simile'; readonly at: Ticks; readonly length: Ticks }
   | {
       readonly kind: 'note';
       readonly at: Ticks;

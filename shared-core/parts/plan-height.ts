@@ -25,8 +25,8 @@ export const PAPER = {
   later: 740,
 } as const;
 
-/** Bars to a line. */
-const BARS_A_LINE = 4;
+/** Bars to a line; of bars of time that no chord stands over, which are printed as repeat signs. */
+const BARS_A_LINE = { usual: 4, repeated: 8 } as const;
 /** A second ending inside a chorus is at most so many bars; see `sections.ts`. */
 const LONGEST_ENDING = 4;
 
@@ -99,12 +99,19 @@ function sectionHeight(form: readonly BarContent[], section: Line, rows: RowsOve
   // A pickup stands on the line of the bar it leads to.
   const pickup = form[section.from]?.bar.number === 0 ? 1 : 0;
   const end = section.from + section.count;
+  const most = form.slice(section.from, end).every(isTime)
+    ? BARS_A_LINE.repeated
+    : BARS_A_LINE.usual;
   for (let from = section.from; from < end; ) {
-    const to = Math.min(end, from + BARS_A_LINE + (from === section.from ? pickup : 0));
+    const to = Math.min(end, from + most + (from === section.from ? pickup : 0));
     height += lineHeight(form.slice(from, to), from, rows);
     from = to;
   }
   return height;
+}
+
+function isTime({ band, events }: BarContent): boolean {
+  return band.chords.length === 0 && events.every(({ kind }) => kind === 'slash');
 }
 
 function lineHeight(line: readonly BarContent[], from: number, rows: RowsOver): number {

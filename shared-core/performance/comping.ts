@@ -1,5 +1,6 @@
 import type { Chair } from '../arrangement/band.ts';
 import type { Chord } from '../chord/model.ts';
+import { isPushed } from '../parts/pushed.ts';
 import { pathOptionsFor, voicedLine } from '../parts/voiced.ts';
 import { midiOf } from '../pitch/spelled.ts';
 import { beatTicks, metricWeight, type Ticks } from '../time/meter.ts';
@@ -8,7 +9,7 @@ import type { Voicing } from '../voicing/model.ts';
 import { neighbourOf, type PathOptions } from '../voicing/path.ts';
 import type { PerformedNote } from './model.ts';
 import { compingPatterns, type Hit, partsOfBeat } from './patterns.ts';
-import { isPushed, type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
+import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
 
 /** Loudness of comping at intensity 0, what each step of intensity adds, what a strong beat or a push adds, and how far the second chair stays below. */
 const LOUDNESS = { base: 52, intensity: 4, stress: 3, under: 12 } as const;

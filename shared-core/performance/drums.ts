@@ -1,8 +1,9 @@
 import type { Chair } from '../arrangement/band.ts';
+import { isPushed } from '../parts/pushed.ts';
 import { beatsPerBar, beatTicks, type Meter, meterName, type Ticks } from '../time/meter.ts';
 import type { PerformedNote } from './model.ts';
 import { drumStrokes, FIGURES, KIT, partsOfBeat, type Stroke } from './patterns.ts';
-import { isPushed, type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
+import { type PlayedBar, type Stage, variation, wordsAt } from './stage.ts';
 
 /** Loudness that each step of intensity adds to every stroke. */
 const PER_INTENSITY = 4;

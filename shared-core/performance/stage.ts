@@ -3,7 +3,7 @@ import type { ArrangementState, Direction, KeptLine, Realisation } from '../arra
 import { realise } from '../arrangement/realise.ts';
 import { sameChord } from '../chord/same.ts';
 import type { Key } from '../pitch/key.ts';
-import { beatTicks, type Ticks } from '../time/meter.ts';
+import type { Ticks } from '../time/meter.ts';
 import { type Feel, feelOf } from '../tune/feel.ts';
 import type { Chorus, FormBar, TimedHarmony, Tune } from '../tune/model.ts';
 
@@ -188,17 +188,6 @@ export function wordsAt(stage: Stage, chair: string, at: Ticks): Direction['word
     if (at >= direction.at && at < direction.at + direction.length) return direction.words;
   }
   return null;
-}
-
-/**
- * A chord that the chart brings in early: it begins between the beats, or on the last beat, and goes on over
- * the bar line.
- */
-export function isPushed(event: TimedHarmony, bar: FormBar): boolean {
-  const end = bar.start + bar.length;
-  const beat = beatTicks(bar.meter);
-  if (event.start <= bar.start || event.start + event.length <= end) return false;
-  return (end - event.start) % beat !== 0 || event.start >= end - beat;
 }
 
 /**
