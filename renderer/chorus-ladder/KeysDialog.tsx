@@ -9,6 +9,7 @@ const GROUPS: readonly (readonly [string, readonly (readonly [string, string])[]
       ['Ctrl ← →', 'to the next long held bar'],
       ['Home End', 'to the top or the end of the form'],
       ['N P', 'next, previous proposal'],
+      ['M', 'more ways of the same device, or fewer'],
     ],
   ],
   [

@@ -13,7 +13,7 @@ import { useBand } from '../band/band-store.ts';
 import { ExportDialog } from '../charts/ExportDialog.tsx';
 import { ErrorNotice, Waiting } from '../common/notice.tsx';
 import { useClient } from '../common/shell-context.ts';
-import { chooseNeighbour, keep, layAside } from '../proposal-bench/actions.ts';
+import { chooseNeighbour, keep, layAside, turnWays } from '../proposal-bench/actions.ts';
 import { Bench, type BenchView } from '../proposal-bench/Bench.tsx';
 import { useTaste } from '../taste/taste-store.ts';
 import { hearAfter, hearBefore, hearFrom } from '../transport/hear.ts';
@@ -96,7 +96,7 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
         )}
       </LadderHead>
       <Ladder arrangement={arrangement} onKey={onKey} />
-      <Bench arrangement={onBench} band={band} view={view} onView={setView} />
+      <Bench arrangement={onBench} band={band} view={view} onView={setView} onKey={onKey} />
       <TransportBar arrangement={arrangement} />
       {open === 'keys' && <KeysDialog onClose={close} />}
       {open === 'export' && <ExportDialog arrangement={arrangement} onClose={close} />}
@@ -123,6 +123,7 @@ function ladderKeys(
     ['a', hearAfter],
     ['n', () => chooseNeighbour(1)],
     ['p', () => chooseNeighbour(-1)],
+    ['m', () => turnWays()],
     ['u', () => void useLadder.getState().undo(client)],
     ['r', () => void useLadder.getState().redo(client)],
     ['h', () => setView('hand')],

@@ -61,6 +61,8 @@ interface LadderStore {
   readonly focus: Focus;
   /** Proposal chosen on the bench; null is the first of the list. */
   readonly chosen: string | null;
+  /** Devices whose other ways lie open on the bench. */
+  readonly opened: ReadonlySet<DeviceName>;
   readonly filter: Filter;
   /** Decisions on their way to the shell, oldest first. They stay on the ladder until the shell has answered. */
   readonly pending: readonly Command[];
@@ -72,8 +74,12 @@ interface LadderStore {
   redo(client: ContractClient): Promise<boolean>;
   moveTo(focus: Focus): void;
   choose(proposal: string | null): void;
+  /** Opens or closes the other ways of a device. */
+  openWays(device: DeviceName, open: boolean): void;
   setFilter(filter: Partial<Filter>): void;
 }
+
+const NONE_OPENED: ReadonlySet<DeviceName> = new Set();
 
 /** One after another: a decision made while another is on its way waits for the revision it makes. */
 let line: Promise<unknown> = Promise.resolve();
@@ -170,6 +176,7 @@ export const useLadder = create<LadderStore>()((set, get) => {
     arrangement: null,
     focus: { row: 1, column: 1 },
     chosen: null,
+    opened: NONE_OPENED,
     filter: { device: null, carrier: null, laidAside: false },
     pending: [],
     heldUp: null,
@@ -184,7 +191,14 @@ export const useLadder = create<LadderStore>()((set, get) => {
       }
       revisions.set(id, opened.value.revision);
       const focus = same ? get().focus : startFocus(opened.value);
-      set({ loading: null, arrangement: opened.value, focus, chosen: null, pending: [] });
+      set({
+        loading: null,
+        arrangement: opened.value,
+        focus,
+        chosen: null,
+        opened: NONE_OPENED,
+        pending: [],
+      });
     },
     decide(client, command) {
       const wire = encode(command) as WireCommand;
@@ -199,9 +213,15 @@ export const useLadder = create<LadderStore>()((set, get) => {
     moveTo: (focus) => {
       const now = get().focus;
       if (now.row === focus.row && now.column === focus.column) return;
-      set({ focus, chosen: null });
+      set({ focus, chosen: null, opened: NONE_OPENED });
     },
     choose: (chosen) => set({ chosen }),
+    openWays: (device, open) => {
+      const opened = new Set(get().opened);
+      if (open) opened.add(device);
+      else opened.delete(device);
+      set({ opened });
+    },
     setFilter: (filter) => set({ filter: { ...get().filter, ...filter }, chosen: null }),
   };
 });

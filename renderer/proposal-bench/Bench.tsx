@@ -19,7 +19,7 @@ import { Directions } from './Directions.tsx';
 import { HandEdit } from './HandEdit.tsx';
 import { History } from './History.tsx';
 import { Plainer } from './Plainer.tsx';
-import { ProposalList } from './ProposalList.tsx';
+import { type BenchKeys, ProposalList } from './ProposalList.tsx';
 import { placeWords } from './place-words.ts';
 import { WrittenPanel } from './WrittenPanel.tsx';
 
@@ -32,11 +32,14 @@ export const Bench = memo(function Bench({
   band,
   view,
   onView,
+  onKey,
 }: {
   readonly arrangement: OpenArrangement;
   readonly band: Band | null;
   readonly view: BenchView;
   readonly onView: (view: BenchView) => void;
+  /** The ladder's keys, which work among the proposals too. */
+  readonly onKey: BenchKeys;
 }) {
   const focus = useLadder((store) => store.focus);
   const chorus = chorusOfRow(arrangement, focus.row);
@@ -67,7 +70,7 @@ export const Bench = memo(function Bench({
           <>
             <Decided place={place} />
             <Plainer arrangement={arrangement} segment={place.segment} chorus={place.chorus.id} />
-            <ProposalList place={place} />
+            <ProposalList place={place} onKey={onKey} />
           </>
         )}
         {view === 'hand' && place && (
@@ -137,6 +140,7 @@ function BenchHead({
       <p className="bench-where">
         {where}
         {segment && `, ${barsWords(chorus, segment.start, span?.length ?? segment.length)}`}
+        {span && <span className="quiet small"> {placeWords(span)}</span>}
       </p>
       {span && (
         <p className="bench-span">
@@ -151,7 +155,6 @@ function BenchHead({
           </span>
         </p>
       )}
-      {span && <p className="quiet small">{placeWords(span)}</p>}
     </header>
   );
 }

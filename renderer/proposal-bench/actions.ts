@@ -13,6 +13,7 @@ import { groundOf, listedProposals, placementsIn, slipAt } from '../chorus-ladde
 import { newId } from '../common/ids.ts';
 import { say } from '../common/said.tsx';
 import { useTaste } from '../taste/taste-store.ts';
+import { groupByDevice, inSight, waysOpen } from './device-groups.ts';
 
 /** The place the person stands at, and what can be decided there. */
 export interface Place {
@@ -76,12 +77,14 @@ export async function layAside(client: ContractClient): Promise<void> {
   }
   const { chosen } = place;
   if (!chosen) return sayNothingHere();
-  const next = neighbour(place.proposals, chosen, 1);
+  const { choose } = useLadder.getState();
+  const next = neighbour(place, chosen, 1);
+  if (next && next !== chosen) choose(next.id);
   const done = await decide(client, {
     kind: 'reject',
     rejection: rejectionOf(chosen, place.chorus.id),
   });
-  if (done && next && next !== chosen) useLadder.getState().choose(next.id);
+  if (!done && useLadder.getState().chosen === next?.id) choose(chosen.id);
 }
 
 /** Takes decided changes out, so that the written ones stand again. One decision, one undo. */
@@ -101,20 +104,41 @@ export async function takeOut(
   await useLadder.getState().decide(client, command);
 }
 
-/** Chooses the next or previous proposal of the list. */
+/** Chooses the next or previous proposal in sight on the bench. */
 export function chooseNeighbour(by: 1 | -1): void {
   const place = currentPlace();
   if (!place?.chosen) {
     sayNothingHere();
     return;
   }
-  const next = neighbour(place.proposals, place.chosen, by);
+  const next = neighbour(place, place.chosen, by);
   if (next) useLadder.getState().choose(next.id);
 }
 
-function neighbour(list: readonly Proposal[], from: Proposal, by: 1 | -1): Proposal | null {
-  const index = list.indexOf(from);
-  return list[(index + by + list.length) % list.length] ?? null;
+/** Opens or closes the other ways of the chosen device; who stands on one of them goes back to its best. */
+export function turnWays(open?: boolean): void {
+  const place = currentPlace();
+  const span = place?.segment.span;
+  if (!place?.chosen || !span) {
+    sayNothingHere();
+    return;
+  }
+  const { chosen } = place;
+  const group = groupByDevice(place.proposals, span).find((one) => one.device === chosen.device);
+  const { opened, openWays, choose } = useLadder.getState();
+  if (!group || group.ways.length === 0) return;
+  const wanted = open ?? !waysOpen(group, opened, chosen);
+  openWays(group.device, wanted);
+  if (!wanted && chosen !== group.best) choose(group.best.id);
+}
+
+/** The proposal that is seen above or below another. */
+function neighbour(place: Place, from: Proposal, by: 1 | -1): Proposal | null {
+  const { span } = place.segment;
+  if (!span) return null;
+  const groups = groupByDevice(place.proposals, span);
+  const list = inSight(groups, useLadder.getState().opened, from);
+  return list[(list.indexOf(from) + by + list.length) % list.length] ?? null;
 }
 
 function sayNothingHere(): void {

@@ -1,17 +1,9 @@
 import { useEffect, useState } from 'react';
-import type { DeviceDegree } from '../../shared-core/devices/model.ts';
-import { deviceLabel } from '../common/devices.ts';
+import { DEGREE_WORDS, deviceLabel } from '../common/devices.ts';
 import { Dialog } from '../common/dialog.tsx';
 import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
 import { useClient } from '../common/shell-context.ts';
 import { useTaste } from './taste-store.ts';
-
-const DEGREES: Readonly<Record<DeviceDegree, string>> = {
-  note: 'one note',
-  triad: 'triads',
-  seventh: 'sevenths',
-  full: 'with its two',
-};
 
 /** What the leader's decisions have taught the program, and the way to have it forgotten. */
 export function TasteScreen() {
@@ -66,7 +58,7 @@ export function TasteScreen() {
                     <tr key={`${row.device} ${row.degree}`}>
                       <th scope="row">
                         {deviceLabel(row.device)}{' '}
-                        <span className="quiet">{DEGREES[row.degree]}</span>
+                        <span className="quiet">{DEGREE_WORDS[row.degree]}</span>
                       </th>
                       <td className="figures">{row.accepted}</td>
                       <td className="figures">{row.rejected}</td>

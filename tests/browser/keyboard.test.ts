@@ -94,6 +94,70 @@ describe('with the keyboard alone', () => {
     await page.keyboard.press('Control+z');
   });
 
+  it('the bench has one entry a device, and one key opens its other ways', async () => {
+    const { page } = window;
+    const devices = await page.locator('.device .proposal-name').allTextContents();
+    expect(new Set(devices).size).toBe(devices.length);
+    const seen = page.locator('.proposal');
+    const closed = await seen.count();
+    expect(closed).toBe(devices.length);
+    await page.keyboard.press('m');
+    await page.locator('.ways').waitFor();
+    const name = await page.locator('.proposal-chosen .proposal-name').textContent();
+    await page.keyboard.press('n');
+    await page.locator('.ways .proposal-chosen').waitFor();
+    expect(await here(page).evaluate((node) => node === document.activeElement)).toBe(true);
+    await page.keyboard.press('m');
+    await page.locator('.ways').waitFor({ state: 'detached' });
+    expect(await page.locator('.proposal-chosen .proposal-name').textContent()).toBe(name);
+    expect(await seen.count()).toBe(closed);
+  });
+
+  it('arrows go over the entries of the bench, with the focus on the chosen card', async () => {
+    const { page } = window;
+    const card = page.locator('.proposal-chosen');
+    const onCard = () => card.evaluate((node) => node === document.activeElement);
+    await card.focus();
+    const first = await card.getAttribute('aria-label');
+    await page.keyboard.press('ArrowDown');
+    expect(await card.getAttribute('aria-label')).not.toBe(first);
+    expect(await onCard()).toBe(true);
+    await page.keyboard.press('ArrowRight');
+    await page.locator('.ways').waitFor();
+    expect(await onCard()).toBe(true);
+    const opener = page.locator('.device', { has: card }).locator('.ways-button');
+    expect(await opener.getAttribute('aria-expanded')).toBe('true');
+    await page.keyboard.press('ArrowDown');
+    await page.locator('.ways .proposal-chosen').waitFor();
+    expect(await onCard()).toBe(true);
+    await page.keyboard.press('ArrowLeft');
+    await page.locator('.ways').waitFor({ state: 'detached' });
+    expect(await onCard()).toBe(true);
+    await page.keyboard.press('x');
+    await page.getByText('Show 1 laid aside').waitFor();
+    expect(await onCard()).toBe(true);
+    await page.keyboard.press('u');
+    await page.getByText('Show 1 laid aside').waitFor({ state: 'detached' });
+    await here(page).focus();
+  });
+
+  it('shows the whole card and other entries at 1280 by 720', async () => {
+    const { page } = window;
+    const { whole, others } = await page.evaluate(() => {
+      const frame = document.querySelector('.bench-body')?.getBoundingClientRect();
+      const inside = (node: Element) => {
+        const box = node.getBoundingClientRect();
+        return frame !== undefined && box.top >= frame.top && box.bottom <= frame.bottom;
+      };
+      return {
+        whole: [...document.querySelectorAll('.proposal-chosen')].filter(inside).length,
+        others: [...document.querySelectorAll('.proposal-best')].filter(inside).length,
+      };
+    });
+    expect(whole).toBe(1);
+    expect(others).toBeGreaterThanOrEqual(3);
+  });
+
   it('changes are written by hand, and mistakes are named at their bar', async () => {
     const { page } = window;
     await page.keyboard.press('ArrowDown');
