@@ -8,7 +8,13 @@ import { metricWeight, type Ticks } from '../time/meter.ts';
 import type { TimedNote } from '../tune/model.ts';
 import type { PerformedNote } from './model.ts';
 import type { Stage } from './stage.ts';
-import { brokenChord, liesIn, type Stretch, superimposedStretches } from './superimposed.ts';
+import {
+  liesIn,
+  type Stretch,
+  type Superimposed,
+  superimposedLine,
+  superimposedStretches,
+} from './superimposed.ts';
 
 /** Loudness of melody, kept lines and guide tones, what a step of intensity adds, and what each metric weight adds (0-4). */
 const LOUDNESS = { melody: 82, line: 76, guide: 70, intensity: 3, weight: 2 } as const;
@@ -41,15 +47,23 @@ export function performSoloist(chair: Chair, stage: Stage): PerformedNote[] {
     }
     if (second === chair.id && (!head || over.length > 0)) {
       const guide = guideFrom(stage, from, to, compass, plan.intensity);
-      const line = guide.flatMap((note) => {
-        if (liesIn(over, note.start)) return brokenChord(note, compass, stage);
-        return head ? [] : [note];
-      });
-      notes.push(...clearOf(stage.lines.map(soundingStretch), line));
+      const around = head ? [] : guide.filter(({ start }) => !liesIn(over, start));
+      const velocity = LOUDNESS.guide + LOUDNESS.intensity * plan.intensity;
+      const figures = over.flatMap((stretch) =>
+        superimposedLine(cutTo(stretch, from, to), { compass, around, velocity }, stage),
+      );
+      notes.push(...clearOf(stage.lines.map(soundingStretch), [...around, ...figures]));
     }
     return notes;
   });
   return [...usual, ...own.flatMap((line) => keptFrom(stage, line))];
+}
+
+/** The part of a stretch that lies in a chorus: at its end another player may take over. */
+function cutTo(stretch: Superimposed, from: Ticks, to: Ticks): Superimposed {
+  const start = Math.max(stretch.start, from);
+  const length = Math.min(stretch.start + stretch.length, to) - start;
+  return { ...stretch, start, length };
 }
 
 /** The first soloist who is not the one given. */

@@ -60,6 +60,28 @@ describe('changes laid over the band for a soloist alone', () => {
       expect(chair(after, id), id).toEqual(chair(before, id));
   });
 
+  it('come home to one note, by step from the note that tells', () => {
+    // The minor four: its flat third falls a semitone to the fifth of home (design of the device).
+    const known = tuneOf(`${HEAD.replace('key: C', 'key: Bb')}| Bbmaj7 | % | % | % |\n`);
+    const changes = [
+      [4, 'Ebm6'],
+      [4, 'Bbmaj7'],
+    ] as const;
+    const state = arrangementOf(
+      known,
+      ['Open'],
+      [{ chorus: 1, layer: 'soloist', bar: 2, changes, tells: -6, home: -1 }],
+    );
+    const solo = chair(played(state, known, TEST_BAND, { ends: false }), 'tenor');
+    const home = within(solo, 2 * BAR, 3 * BAR);
+    expect(home.map(({ midi }) => modulo(midi, 12))).toEqual([5]);
+    expect(modulo(within(solo, BAR, 2 * BAR)[0]?.midi ?? 0, 12)).toBe(6);
+    const last = within(solo, BAR, 2 * BAR).at(-1);
+    expect(Math.abs((home[0]?.midi ?? 0) - (last?.midi ?? 0))).toBeLessThanOrEqual(4);
+    const ends = (last?.start ?? 0) + (last?.length ?? 0);
+    expect(ends).toBeLessThan(2 * BAR);
+  });
+
   it('leave the guide tones around them one to a chord', () => {
     const solo = chair(played(over('soloist')), 'tenor');
     expect(within(solo, 0, BAR)).toHaveLength(1);

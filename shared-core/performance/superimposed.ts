@@ -1,13 +1,16 @@
 import type { Realisation } from '../arrangement/model.ts';
 import { harmonyAt } from '../arrangement/realise.ts';
-import type { Chord } from '../chord/model.ts';
+import type { Chord, Harmony } from '../chord/model.ts';
+import { sameChord } from '../chord/same.ts';
+import { notesOf } from '../chord/tones.ts';
 import type { Compass } from '../line/guide.ts';
-import { chromaOf, modulo } from '../pitch/spelled.ts';
+import { chromaOf, type Spelled } from '../pitch/spelled.ts';
 import { lastStartingBy } from '../time/halving.ts';
-import { beatTicks, type Ticks } from '../time/meter.ts';
+import { beatTicks, metricWeight, type Ticks } from '../time/meter.ts';
+import { type FigureSlot, figureLine } from './figures.ts';
 import type { PerformedNote } from './model.ts';
 import { partsOfBeat } from './patterns.ts';
-import type { PlayedBar, Stage } from './stage.ts';
+import { type PlayedBar, type Stage, variation } from './stage.ts';
 
 /** A stretch of the whole arrangement. */
 export interface Stretch {
@@ -15,9 +18,20 @@ export interface Stretch {
   readonly length: Ticks;
 }
 
+/** A stretch where the soloist plays over other changes than the band, with the note that tells and the one it goes home to. */
+export interface Superimposed extends Stretch {
+  readonly tells: Spelled | null;
+  readonly home: Spelled | null;
+}
+
 /** Where the soloist plays over other changes than the band. */
-export function superimposedStretches({ placements }: Realisation): Stretch[] {
-  return placements.filter(({ placement }) => placement.layer === 'soloist');
+export function superimposedStretches({ placements }: Realisation): Superimposed[] {
+  return placements
+    .filter(({ placement }) => placement.layer === 'soloist')
+    .map(({ start, length, placement: { origin } }) => {
+      const { tells, home } = origin.kind === 'proposal' ? origin : { tells: null, home: null };
+      return { start, length, tells, home };
+    });
 }
 
 /** Whether a tick lies in one of the stretches. */
@@ -25,68 +39,106 @@ export function liesIn(stretches: readonly Stretch[], at: Ticks): boolean {
   return stretches.some(({ start, length }) => at >= start && at < start + length);
 }
 
-/** Notes of a figure: enough to tell one chord from another. */
-const FIGURE = 4;
+/** What surrounds a stretch and how loud it is. */
+export interface Setting {
+  readonly compass: Compass;
+  /** Notes of the line around it, in order. */
+  readonly around: readonly PerformedNote[];
+  readonly velocity: number;
+}
+
+/** Loudness a metric weight of 1 adds to a note of a figure: on the beat it is played a little harder. */
+const WEIGHT = 2;
+/** Parts of a beat that the last note of a figure sounds at most; then the player breathes. */
+const LAST = 2;
 
 /**
- * A guide tone of a superimposed chord drawn out into the chord itself, broken upwards from it (downwards
- * where the instrument ends) and begun again in every bar: nobody else plays that chord, and one note would
- * not tell it. Common practice, no source; composed for this program.
+ * What a soloist without a written line plays over changes that nobody else plays: figures that spell them
+ * (`figures.ts`), a bar at most each, and one note wherever the stretch holds the band's own chord.
  */
-export function brokenChord(note: PerformedNote, compass: Compass, stage: Stage): PerformedNote[] {
-  const harmony = harmonyAt(stage.realisation.solo, note.start);
-  if (harmony?.kind !== 'chord') return [note];
-  const midi = figureOf(harmony, note.midi, compass);
-  return piecesOf(note, stage.bars).flatMap(({ start, length, part }) => {
-    const count = Math.max(1, Math.min(midi.length, Math.round(length / part)));
-    return midi.slice(0, count).map((pitch, index) => ({
-      start: start + index * part,
-      length: index === count - 1 ? length - index * part : part,
-      midi: pitch,
-      velocity: note.velocity,
-    }));
+export function superimposedLine(
+  stretch: Superimposed,
+  { compass, around, velocity }: Setting,
+  stage: Stage,
+): PerformedNote[] {
+  const end = stretch.start + stretch.length;
+  const pieces = piecesOf(stretch, stage);
+  const before = around.findLast(({ start }) => start < stretch.start)?.midi ?? null;
+  const after = around.find(({ start }) => start >= end)?.midi ?? null;
+  const figures = figureLine(
+    pieces.map(({ slot }) => slot),
+    compass,
+    before,
+    after,
+  );
+  return pieces.flatMap(({ start, length, part, bar, slot }, index) => {
+    const { at, midi } = figures[index] ?? { at: [], midi: [] };
+    return midi.map((pitch, note) => {
+      const from = (at[note] ?? 0) * part;
+      const next = (at[note + 1] ?? Number.POSITIVE_INFINITY) * part;
+      const room = slot.plain ? length : Math.min(next, from + LAST * part, length);
+      return {
+        start: start + from,
+        length: room - from,
+        midi: pitch,
+        velocity: velocity + WEIGHT * metricWeight(bar.meter, start + from - bar.start),
+      };
+    });
   });
 }
 
-/** A note cut at the bar lines, with the length of a part of a beat there. */
-function piecesOf(
-  { start, length }: PerformedNote,
-  bars: readonly PlayedBar[],
-): (Stretch & { part: Ticks })[] {
-  const pieces: (Stretch & { part: Ticks })[] = [];
-  const end = start + length;
-  for (let index = lastStartingBy(bars, start); ; index++) {
-    const bar = bars[index];
-    if (!bar || bar.start >= end) return pieces;
-    const from = Math.max(bar.start, start);
-    const to = Math.min(bar.start + bar.length, end);
-    const part = beatTicks(bar.meter) / partsOfBeat(bar.meter);
-    if (to > from) pieces.push({ start: from, length: to - from, part });
+interface Piece extends Stretch {
+  readonly part: Ticks;
+  readonly bar: PlayedBar;
+  readonly slot: FigureSlot;
+}
+
+/** The changes of a stretch cut at the bar lines; a chord of the band's own that goes on is not begun again. */
+function piecesOf({ start: from, length, tells, home }: Superimposed, stage: Stage): Piece[] {
+  const { solo, band } = stage.realisation;
+  const end = from + length;
+  const pieces: Piece[] = [];
+  let left = false;
+  for (let index = lastStartingBy(solo, from); (solo[index]?.start ?? end) < end; index++) {
+    const event = solo[index];
+    if (event?.harmony.kind !== 'chord') continue;
+    const { harmony: chord } = event;
+    const below = harmonyAt(band, event.start);
+    const plain = below !== null && sameChord(chord, below);
+    const begins = Math.max(event.start, from);
+    const until = Math.min(event.start + event.length, end);
+    const bars = barsIn(begins, until, stage.bars);
+    for (const bar of plain ? bars.slice(0, 1) : bars) {
+      const start = Math.max(bar.start, begins);
+      const barEnd = Math.min(bar.start + bar.length, until);
+      const parts = partsOfBeat(bar.meter);
+      const part = beatTicks(bar.meter) / parts;
+      const slot: FigureSlot = {
+        chord,
+        parts: Math.max(1, Math.floor((barEnd - start) / part)),
+        beat: parts,
+        wish: plain ? (left ? home : null) : toneThatTells(chord, solo[index - 1]?.harmony, tells),
+        plain,
+        place: variation(bar.chorus * 7 + bar.index, 64),
+      };
+      pieces.push({ start, length: barEnd - start, part, bar, slot });
+    }
+    left ||= !plain;
   }
+  return pieces;
 }
 
-function figureOf(chord: Chord, from: number, compass: Compass): number[] {
-  const up = stacked(chord, from, 1);
-  if (Math.max(...up) <= compass.high) return up;
-  const down = stacked(chord, from, -1);
-  return Math.min(...down) >= compass.low ? down : up.map((midi) => midi - 12);
+/** The one tone that a chord does not share with the chord before: the line of a cliché; else the note that tells. */
+function toneThatTells(
+  chord: Chord,
+  before: Harmony | undefined,
+  tells: Spelled | null,
+): Spelled | null {
+  const known = before?.kind === 'chord' ? notesOf(before).map(chromaOf) : [];
+  const [fresh, ...others] = notesOf(chord).filter((tone) => !known.includes(chromaOf(tone)));
+  return fresh !== undefined && others.length === 0 ? fresh : tells;
 }
 
-/** The chord's tones one after another from a guide tone, each in the nearest octave above (1) or below (-1). */
-function stacked(chord: Chord, from: number, way: 1 | -1): number[] {
-  const tones = tonesOf(chord);
-  const first = Math.max(0, tones.indexOf(modulo(from, 12)));
-  const midi = [from];
-  for (let step = 1; step < Math.min(FIGURE, tones.length); step++) {
-    const before = midi[step - 1] ?? from;
-    const tone = tones[modulo(first + way * step, tones.length)] ?? from;
-    midi.push(before + way * modulo(way * (tone - before), 12));
-  }
-  return midi;
-}
-
-/** Pitch classes of a chord by thirds; one of five tones or more goes without its root. */
-function tonesOf({ root, quality }: Chord): number[] {
-  const tones = quality.fifths.map((up) => chromaOf(root + up));
-  return tones.length > FIGURE ? tones.slice(1) : tones;
+function barsIn(from: Ticks, to: Ticks, bars: readonly PlayedBar[]): PlayedBar[] {
+  return bars.slice(lastStartingBy(bars, from), lastStartingBy(bars, to - 1) + 1);
 }
