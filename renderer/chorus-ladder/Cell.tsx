@@ -150,11 +150,11 @@ function Slip({ kind, hand, start, from, origin, until, changes, tension, ruler 
   const shown = changes
     .map((change, index) => ({ change, index }))
     .filter(({ change }) => start + change.at < end && start + change.at + change.length > from);
-  const size = kind === 'band' ? 19 : 16;
+  const size = (kind === 'band' ? 19 : 16) * ruler.type;
   const setting = setAlong(
     shown.map(({ change }) => ({
       x: ruler.x(Math.max(start + change.at, from)) - ruler.x(from),
-      width: symbolWidth(change.harmony, view, size) + SLIP_GAP * view.scale,
+      width: symbolWidth(change.harmony, view, size) + SLIP_GAP * ruler.type * view.scale,
     })),
     width - (kind === 'band' ? 8 : 2),
   );
@@ -163,6 +163,7 @@ function Slip({ kind, hand, start, from, origin, until, changes, tension, ruler 
       {tension && (
         <Contour
           width={width}
+          height={ruler.contour}
           points={shown.map(({ change, index }) => ({
             x: ruler.x(Math.max(start + change.at, from)) - ruler.x(from),
             level: tension[index] ?? 0,

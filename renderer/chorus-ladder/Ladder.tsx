@@ -1,4 +1,5 @@
 import {
+  type CSSProperties,
   type KeyboardEvent,
   type MouseEvent,
   memo,
@@ -9,17 +10,15 @@ import {
   useRef,
 } from 'react';
 import type { Placement } from '../../shared-core/arrangement/model.ts';
-import { useSettings } from '../app/settings.ts';
 import { useBand } from '../band/band-store.ts';
-import { symbolWidth } from '../common/ChordSymbol.tsx';
-import { useChordView } from '../common/chord-view.ts';
 import { tensionsAt } from '../engine/tension.ts';
 import { contentsOf } from './content.ts';
 import { writtenLabel } from './labels.ts';
 import { type OpenArrangement, useLadder } from './ladder-store.ts';
 import { Playhead } from './Playhead.tsx';
 import { Rung, type RungContent } from './Rung.tsx';
-import { fittingQuarter, type Ruler, rulerOf } from './ruler.ts';
+import type { Ruler } from './ruler.ts';
+import { useRuler } from './use-ruler.ts';
 import { useStandingProposals } from './use-standing-proposals.ts';
 import { WrittenRow } from './WrittenRow.tsx';
 
@@ -39,7 +38,7 @@ export const Ladder = memo(function Ladder({
   const scroller = useRef<HTMLDivElement>(null);
   const { open, segments, choruses } = arrangement;
   const { chorus } = open.analysis;
-  const ruler = useRuler(arrangement);
+  const ruler = useRuler(chorus);
   const contents = useContents(arrangement);
   const tensions = useTensions(arrangement);
   const proposals = useStandingProposals(arrangement, focus.row, focus.column);
@@ -47,7 +46,7 @@ export const Ladder = memo(function Ladder({
     () => segments.map((segment) => writtenLabel(chorus, segment)),
     [segments, chorus],
   );
-  useFollowFocus(scroller, focus.row, focus.column);
+  useFollowFocus(scroller, focus.row, focus.column, ruler);
 
   const onKeyDown = (event: KeyboardEvent) => {
     const next = moved(event, focus.row, focus.column, choruses.length, segments);
@@ -76,6 +75,7 @@ export const Ladder = memo(function Ladder({
         aria-rowcount={choruses.length + 1}
         aria-colcount={segments.length + 1}
         className="ladder-grid"
+        style={{ '--type': ruler.type, '--rung-height': `${ruler.rung / 16}rem` } as CSSProperties}
         onKeyDown={onKeyDown}
         onClick={onClick}
       >
@@ -116,7 +116,9 @@ function useFollowFocus(
   scroller: React.RefObject<HTMLDivElement | null>,
   row: number,
   column: number,
+  ruler: Ruler,
 ): void {
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another ruler moves every cell
   useLayoutEffect(() => {
     const cell = document.getElementById(`cell-${row}-${column}`);
     const box = scroller.current;
@@ -129,7 +131,7 @@ function useFollowFocus(
       if (top < 0 || bottom > innerHeight) box.scrollIntoView({ block: 'nearest' });
     }
     bringIntoView(box, cell, column);
-  }, [scroller, row, column]);
+  }, [scroller, row, column, ruler]);
 }
 
 /** Scrolls just far enough, taking the row's head and the written changes, which cover the edges, into account. */
@@ -193,17 +195,6 @@ function nextSpan(segments: OpenArrangement['segments'], column: number, by: 1 |
     if (segments[at - 1]?.span?.stretch) return at;
   }
   return column;
-}
-
-function useRuler(arrangement: OpenArrangement): Ruler {
-  const chosen = useSettings((settings) => settings.quarterWidth);
-  const view = useChordView();
-  const { chorus } = arrangement.open.analysis;
-  return useMemo(() => {
-    const fitting = () =>
-      fittingQuarter(chorus, (event) => symbolWidth(event.harmony, view, 24) / view.scale + 12);
-    return rulerOf(chorus.length, (chosen ?? fitting()) * view.scale);
-  }, [chorus, chosen, view]);
 }
 
 function useContents(arrangement: OpenArrangement): ReadonlyMap<string, RungContent> {

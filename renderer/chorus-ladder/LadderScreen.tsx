@@ -7,11 +7,13 @@ import {
   useState,
 } from 'react';
 import type { ContractClient } from '../../shared-core/contract/index.ts';
+import { TICKS_PER_QUARTER } from '../../shared-core/time/meter.ts';
 import { goTo } from '../app/route.ts';
 import { useSettings } from '../app/settings.ts';
 import { useBand } from '../band/band-store.ts';
 import { ExportDialog } from '../charts/ExportDialog.tsx';
 import { ErrorNotice, Waiting } from '../common/notice.tsx';
+import { scaleNow } from '../common/scale.ts';
 import { useClient } from '../common/shell-context.ts';
 import { chooseNeighbour, keep, layAside, turnWays } from '../proposal-bench/actions.ts';
 import { Bench, type BenchView } from '../proposal-bench/Bench.tsx';
@@ -187,8 +189,12 @@ function goToCharts(): void {
 }
 
 function widen(by: 1 | -1): void {
-  const { quarterWidth, set } = useSettings.getState();
-  const now = quarterWidth ?? 32;
+  const { arrangement } = useLadder.getState();
+  const bars = document.querySelector<HTMLElement>('.written-bars');
+  if (!arrangement || !bars) return;
+  const quarters = arrangement.open.analysis.chorus.length / TICKS_PER_QUARTER;
+  const now = bars.clientWidth / quarters / scaleNow();
   const next = Math.round(by > 0 ? now * 1.2 : now / 1.2);
-  set({ quarterWidth: Math.min(QUARTER_LIMITS.most, Math.max(QUARTER_LIMITS.least, next)) });
+  const quarterWidth = Math.min(QUARTER_LIMITS.most, Math.max(QUARTER_LIMITS.least, next));
+  useSettings.getState().set({ quarterWidth });
 }

@@ -63,8 +63,8 @@ export const Rung = memo(function Rung({
         className="row-head"
       >
         <span className="row-number figures">{plan.order + 1}</span>
-        <span className="row-words">{plan.label ?? ''}</span>
         <Intensity level={plan.intensity} />
+        {plan.label && <span className="row-words">{plan.label}</span>}
       </div>
       <div className="rung-bars" style={{ width: ruler.width }}>
         {segments.map((segment, index) => {

@@ -83,7 +83,7 @@ function RulerMarks({ chorus, ruler }: { readonly chorus: Chorus; readonly ruler
 }
 
 /** Size of the written symbols, and the room between two of them, px of a usual screen. */
-const SIZE = 24;
+export const WRITTEN_SIZE = 24;
 const GAP = 9;
 
 function WrittenChords({
@@ -96,6 +96,7 @@ function WrittenChords({
   readonly ruler: Ruler;
 }) {
   const view = useChordView();
+  const size = WRITTEN_SIZE * ruler.type;
   const events = segment.span
     ? heldEvents(chorus, segment)
     : chorus.harmony.filter((event) => startsIn(event, segment));
@@ -103,7 +104,7 @@ function WrittenChords({
   const setting = setAlong(
     events.map((event) => ({
       x: ruler.x(event.start) - left,
-      width: symbolWidth(event.harmony, view, SIZE) + GAP * view.scale,
+      width: symbolWidth(event.harmony, view, size) + GAP * ruler.type * view.scale,
     })),
     ruler.x(segment.start + segment.length) - left,
   );
@@ -116,7 +117,7 @@ function WrittenChords({
     >
       <ChordSymbol
         harmony={event.harmony}
-        size={SIZE * setting.scale}
+        size={size * setting.scale}
         condense={setting.condense}
       />
     </span>

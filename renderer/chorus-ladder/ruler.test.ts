@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { understand } from '../../shared-core/proposals/understand.ts';
 import { readTune } from '../../shared-core/tune/read.ts';
-import { barsWords, fittingQuarter, rulerOf, segmentsOf } from './ruler.ts';
+import { barsWords, rulerOf, segmentsOf } from './ruler.ts';
 
 function analysed(text: string) {
   const { tune } = readTune(text);
@@ -9,10 +9,6 @@ function analysed(text: string) {
   const analysis = understand(tune);
   if (!analysis.ok) throw new Error(analysis.error.code);
   return analysis.value;
-}
-
-function chorusOf(text: string) {
-  return analysed(text).chorus;
 }
 
 const AABA = `key: Bb major
@@ -26,24 +22,12 @@ form: A A B A
 
 describe('the ruler', () => {
   it('puts every tick on a whole pixel, the last at its full width', () => {
-    const ruler = rulerOf(3840, 33);
+    const ruler = rulerOf(3840, { quarter: 33, type: 1, rung: 80, contour: 12 }, 1);
     expect([ruler.x(0), ruler.x(960), ruler.x(961), ruler.width]).toEqual([0, 33, 33, 132]);
   });
 
   it('refuses a width of nothing', () => {
-    expect(() => rulerOf(3840, 0)).toThrow(/0 px/u);
-  });
-
-  it('grows for crowded bars but keeps within what an eye takes in', () => {
-    const event = { start: 0, length: 1920, harmony: { kind: 'none' } } as const;
-    const [bar] = chorusOf(AABA).bars;
-    if (!bar) throw new Error('the test tune has no bars');
-    const two = { harmony: [event], bars: [bar] };
-    expect(fittingQuarter(two, () => 10)).toBe(27);
-    expect(fittingQuarter(two, () => 80)).toBe(40);
-    expect(fittingQuarter(two, () => 500)).toBe(46);
-    const waltz = { harmony: [event], bars: [{ ...bar, length: 2880 }] };
-    expect(fittingQuarter(waltz, () => 10)).toBe(36);
+    expect(() => rulerOf(3840, { quarter: 0, type: 1, rung: 80, contour: 12 }, 1)).toThrow(/0 px/u);
   });
 });
 

@@ -1,6 +1,7 @@
 import type { StaticSpan } from '../../shared-core/analysis/model.ts';
 import { TICKS_PER_QUARTER, type Ticks } from '../../shared-core/time/meter.ts';
-import type { Chorus, FormBar, TimedHarmony } from '../../shared-core/tune/model.ts';
+import type { Chorus, FormBar } from '../../shared-core/tune/model.ts';
+import type { LadderFit } from './fit.ts';
 
 /** Narrowest and widest a quarter note may be on the ruler, px. */
 export const QUARTER_LIMITS = { least: 18, most: 72 } as const;
@@ -11,35 +12,32 @@ export interface Ruler {
   readonly quarter: number;
   /** Px of the whole chorus. */
   readonly width: number;
+  /** How much larger than usual type is set along it. */
+  readonly type: number;
+  /** Height of one chorus, px of a usual screen. */
+  readonly rung: number;
+  /** Height of a tension contour, px. */
+  readonly contour: number;
   /** Place of a tick, whole px. */
   x(at: Ticks): number;
 }
 
-/** A ruler for a chorus of `length` ticks. Throws on a width that is not positive. */
-export function rulerOf(length: Ticks, quarter: number): Ruler {
+/**
+ * A ruler for a chorus of `length` ticks on a screen `scale` times the usual one. Throws on a width that is
+ * not positive.
+ */
+export function rulerOf(length: Ticks, fit: LadderFit, scale: number): Ruler {
+  const quarter = fit.quarter * scale;
   if (!(quarter > 0)) throw new Error(`A quarter note cannot be ${quarter} px wide`);
   const x = (at: Ticks) => Math.round((at * quarter) / TICKS_PER_QUARTER);
-  return { quarter, width: x(length), x };
-}
-
-/** Least width of the longest bar, px of a usual screen: two chords side by side can be read in it. */
-const LEAST_BAR = 108;
-
-/**
- * Width of a quarter note at which most written symbols have room, px. The crowded tenth of a tune is
- * set smaller instead of stretching the whole ruler.
- */
-export function fittingQuarter(
-  chorus: Pick<Chorus, 'harmony' | 'bars'>,
-  widthOf: (event: TimedHarmony) => number,
-): number {
-  const bar = Math.max(...chorus.bars.map((one) => one.length)) / TICKS_PER_QUARTER;
-  const least = LEAST_BAR / bar;
-  const wanted = chorus.harmony
-    .map((event) => widthOf(event) / (event.length / TICKS_PER_QUARTER))
-    .sort((a, b) => a - b);
-  const most = wanted[Math.floor((wanted.length - 1) * 0.9)] ?? 0;
-  return Math.round(Math.min(least * 1.7, Math.max(least, most)));
+  return {
+    quarter,
+    width: x(length),
+    type: fit.type,
+    rung: fit.rung,
+    contour: Math.round(fit.contour * scale),
+    x,
+  };
 }
 
 /** A stretch of the ruler that is one cell of the grid: a static span, or the plain bars between two. */

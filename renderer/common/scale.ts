@@ -1,7 +1,7 @@
 import { useSyncExternalStore } from 'react';
 
 /** Type size of the page against the usual 16 px: larger on larger screens, see base.css. */
-function scaleNow(): number {
+export function scaleNow(): number {
   return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
 }
 
