@@ -3,6 +3,7 @@ import { lastStartingBy } from '../time/halving.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { Chorus, TimedHarmony } from '../tune/model.ts';
 import { chorusesInOrder } from './fold.ts';
+import { joinNames } from './joins.ts';
 import type { ArrangementState, Layer, Placement, Realisation } from './model.ts';
 
 type Laid = Realisation['placements'][number];
@@ -25,9 +26,25 @@ export function realise(chorus: Chorus, state: ArrangementState): Realisation {
     chorus.length,
     end,
   );
-  const band = overlay(written, ofLayer(placements, 'band'));
-  const solo = overlay(band, ofLayer(placements, 'soloist'));
+  const isProposed = proposedIn(placements, chorus);
+  const band = joinNames(overlay(written, ofLayer(placements, 'band')), isProposed);
+  const solo = joinNames(overlay(band, ofLayer(placements, 'soloist')), isProposed);
   return { chorusLength: chorus.length, choruses, band, solo, placements };
+}
+
+/** Whether a chord came with a proposal and is not the one the page has there. */
+function proposedIn(
+  placements: readonly Laid[],
+  { harmony, length }: Chorus,
+): (event: TimedHarmony) => boolean {
+  const proposed = placements.filter(({ placement }) => placement.origin.kind === 'proposal');
+  return (event) => {
+    const inside = ({ start, length: long }: Laid): boolean =>
+      event.start >= start && event.start < start + long;
+    if (event.harmony.kind !== 'chord' || !proposed.some(inside)) return false;
+    const page = harmonyAt(harmony, event.start % length);
+    return page?.kind !== 'chord' || page.root !== event.harmony.root;
+  };
 }
 
 /** The written changes of `times` choruses laid end to end. */

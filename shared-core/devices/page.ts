@@ -16,8 +16,10 @@ export type Place = Key | Site;
 /** What is known at a place; worked out once for all places that know the same. */
 export interface Surroundings {
   readonly key: Key;
-  /** The key and those of the held chord and of the next, each as a home of its own. */
+  /** The key and that of the held chord as a home of its own. */
   readonly keys: readonly Key[];
+  /** The key of the next chord as a home of its own; empty where it is none. */
+  readonly ahead: readonly Key[];
   /** The held chord as a home in major; null where it is none. */
   readonly home: Key | null;
   /** By chroma, the name of a root in the chords beside: one proposal, one name. Null where there is none. */
@@ -77,8 +79,9 @@ function around(key: Key, site: Site | null, page: readonly (Spelled | null)[] =
   const signature = byChroma((chroma) => names.find((pc) => chromaOf(pc) === chroma));
   const [own] = site === null ? [] : homesOf(site.held);
   const home = own?.mode === 'major' ? own : null;
-  const keys = [key, ...chords.flatMap(homesOf)];
-  return { key, keys, home, beside, written, signature, spelled: new Map() };
+  const keys = [key, ...(own === undefined ? [] : [own])];
+  const ahead = site === null || site.next === null ? [] : homesOf(site.next);
+  return { key, keys, ahead, home, beside, written, signature, spelled: new Map() };
 }
 
 function byChroma(

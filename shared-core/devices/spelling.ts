@@ -25,6 +25,8 @@ const COST = {
   rareWhiteKey: 5.5,
   /** The same where it is the very next accidental of the key, or the leading note of a minor key. */
   nearWhiteKey: 0.25,
+  /** Cb or E# that only the key of the chord after knows. */
+  whiteKeyAhead: 2,
   /** The note is in the signature, or on the page, under another name; in the chords right beside, more so. */
   otherName: 2,
   otherNameBeside: 4,
@@ -38,11 +40,16 @@ const COST = {
   brokenForNothing: 1,
   /** One root struck twice under two names. */
   brokenRepeat: 6,
+  /** A sharp that falls a semitone on its own letter: what goes down by semitones is read in flats. */
+  fallingSharp: 2,
 } as const;
 
 const C_FLAT = -7;
 const E_SHARP = 11;
 const C_SHARP = 7;
+
+/** Fifths from a note down to itself a semitone lower. */
+const FLATTENED = 7;
 
 /** Fifths from a tonic up to its leading note. */
 const LEADING_NOTE = 5;
@@ -56,11 +63,13 @@ const NAMES: readonly (readonly Spelled[])[] = Array.from({ length: 12 }, (_, ch
 );
 
 /** Cb, Fb, E# and B#, by what the key has to do with them; Cb and E#, which are read more often, also by the homes beside. */
-function whiteKeyCost({ key, keys }: Surroundings, root: Spelled): number {
+function whiteKeyCost({ key, keys, ahead }: Surroundings, root: Spelled): number {
   if (!isWhiteKey(root)) return 0;
-  if (keys.some((one) => isLeading(one, root))) return COST.nearWhiteKey;
-  const asked = root === C_FLAT || root === E_SHARP ? keys : [key];
-  return Math.min(...asked.map((one) => whiteKeyIn(one, root)));
+  if ([...keys, ...ahead].some((one) => isLeading(one, root))) return COST.nearWhiteKey;
+  if (root !== C_FLAT && root !== E_SHARP) return whiteKeyIn(key, root);
+  const here = keys.map((one) => whiteKeyIn(one, root));
+  const later = ahead.map((one) => Math.max(COST.whiteKeyAhead, whiteKeyIn(one, root)));
+  return Math.min(...here, ...later);
 }
 
 function whiteKeyIn(key: Key, root: Spelled): number {
@@ -127,6 +136,7 @@ function stepCost(from: Chord, root: Spelled, to: Chord, next: Spelled): number 
     if (fifth === 0) return 0;
     return brokenCost(from, to) + (isWhiteKey(next) ? COST.brokenForNothing : 0);
   }
+  if (root - next === FLATTENED) return alterOf(root) > 0 ? COST.fallingSharp : 0;
   return root !== next && (root - next) % 12 === 0 ? COST.brokenRepeat : 0;
 }
 
