@@ -1,7 +1,7 @@
 import type { PartHarmony, PartStrip } from '../../shared-core/parts/model.ts';
 import { type Bar, type SystemContext, xAt } from './bar-places.ts';
 import { type SetChord, setChord } from './chord-symbol.ts';
-import type { Floating } from './floating.ts';
+import { type Floating, fixedAt } from './floating.ts';
 import { moved, setText } from './fonts.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
 import { groupAt } from './place.ts';
@@ -31,10 +31,9 @@ export function overStrips(context: SystemContext, bars: readonly Bar[]): readon
       else stretches.set(strip, { strip, bars: [bar] });
     }
   }
-  // Rows fill from the staff up: the first chorus ends on top.
-  return [...stretches.values()]
-    .sort((a, b) => (b.strip.choruses[0] ?? 0) - (a.strip.choruses[0] ?? 0))
-    .map((stretch) => overStrip(context, stretch, lineEnd(context, bars)));
+  return [...stretches.values()].map((stretch) =>
+    overStrip(context, stretch, lineEnd(context, bars)),
+  );
 }
 
 /** Right end of the staff, where nothing may stand beyond. */
@@ -70,7 +69,8 @@ function overStrip({ sheet }: SystemContext, { strip, bars }: Stretch, edge: num
   const start = Math.min(left + 1.5 * size, limit - label.width);
   const end = Math.max(right, ...chords.map(({ set, x }) => x + set.width));
   return {
-    x: Math.min(left, start),
+    ...fixedAt(Math.min(left, start)),
+    chorus: strip.choruses[0] ?? null,
     width: end - Math.min(left, start) + 2 * size,
     height: 16.5 * size,
     draw: (baseline) => [

@@ -1,7 +1,8 @@
 import type { PartCue } from '../../shared-core/parts/model.ts';
 import { type Bar, placedChords, type SystemContext, xAt } from './bar-places.ts';
 import { type SetChord, setChord } from './chord-symbol.ts';
-import type { Floating } from './floating.ts';
+import { apart, chorusRows } from './chorus-rows.ts';
+import { type Floating, fixedAt } from './floating.ts';
 import { moved, setText } from './fonts.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
 import { overStrips } from './over-strips.ts';
@@ -12,24 +13,27 @@ import { signsOf } from './signs.ts';
 import { cueWords, shortChoruses } from './wording.ts';
 
 /**
- * The rows above the chords of a line, lowest first: ending brackets, other choruses' changes, names of
- * scales, cues, instructions and signs, each in the lowest row where it is free.
+ * The rows above the chords of a line, lowest first: ending brackets, what is for single choruses in a row
+ * for each, names of scales, cues, instructions and signs, each in the lowest row where it is free.
  */
 export function rowsAbove(
   context: SystemContext,
   bars: readonly Bar[],
 ): readonly (readonly Floating[])[] {
+  const words = new RowWords(context, bars);
   const rows: Floating[][] = [];
-  for (const floating of new RowWords(context, bars).all()) {
-    const row = rows.find((others) => others.every((other) => apart(other, floating)));
-    if (row) row.push(floating);
-    else rows.push([floating]);
-  }
+  const put = (row: readonly Floating[]): void => {
+    const known = rows.find((others) =>
+      others.every((other) => row.every((floating) => apart(other, floating))),
+    );
+    if (known) known.push(...row);
+    else rows.push([...row]);
+  };
+  for (const floating of words.brackets()) put([floating]);
+  const choruses = words.ofChoruses();
+  for (const row of chorusRows(choruses, context.sheet.size)) put(row);
+  for (const floating of words.others()) put([floating]);
   return rows;
-}
-
-function apart(a: Floating, b: Floating): boolean {
-  return a.x + a.width <= b.x || b.x + b.width <= a.x;
 }
 
 class RowWords {
@@ -49,12 +53,20 @@ class RowWords {
     return Math.min(...this.#bars.map((bar) => bar.engraved.left));
   }
 
-  all(): readonly Floating[] {
+  brackets(): readonly Floating[] {
+    return this.#endings();
+  }
+
+  /** Changes and cues that say whose chorus they are for. */
+  ofChoruses(): readonly Floating[] {
+    const cues = this.#cues().filter(({ chorus }) => chorus !== null);
+    return [...overStrips(this.#context, this.#bars), ...cues];
+  }
+
+  others(): readonly Floating[] {
     return [
-      ...this.#endings(),
-      ...overStrips(this.#context, this.#bars),
       ...this.#scales(),
-      ...this.#cues(),
+      ...this.#cues().filter(({ chorus }) => chorus === null),
       ...this.#directions(),
       ...this.#signs(),
     ];
@@ -73,9 +85,11 @@ class RowWords {
   }
 
   #cues(): Floating[] {
-    // Rows fill from the staff up, so the last chorus comes first and the first ends on top.
     return this.#bars.flatMap((bar) =>
-      bar.measure.cues.map((cue) => this.#cue(bar, cue)).reverse(),
+      bar.measure.cues.map((cue): Floating => {
+        const after = this.#cue(bar, { ...cue, choruses: null });
+        return cue.choruses === null ? after : { ...this.#cue(bar, cue), after };
+      }),
     );
   }
 
@@ -91,9 +105,11 @@ class RowWords {
     }
     const at = this.#within(xAt(bar, cue.at), x);
     return {
-      x: at,
+      ...fixedAt(at),
       width: x + 4 * size,
       height: 14 * size,
+      least: this.#left,
+      chorus: cue.choruses?.[0] ?? null,
       draw: (baseline) => [
         ...moved(words.items, at, baseline - 2 * size),
         ...chords.map((chord) => groupAt(chord.set, at + chord.x, baseline - 2 * size)),
@@ -112,7 +128,7 @@ class RowWords {
         const x = this.#within(chord.x, set.width);
         return [
           {
-            x,
+            ...fixedAt(x),
             width: set.width + 5 * size,
             height: 9.5 * size,
             draw: (baseline: number) => moved(set.items, x, baseline - 1.5 * size),
@@ -130,7 +146,7 @@ class RowWords {
         const set = setText('italic', WORDS.direction * size, direction.words + chorus);
         const at = this.#within(xAt(bar, direction.at), set.width);
         return {
-          x: at,
+          ...fixedAt(at),
           width: set.width + 6 * size,
           height: 13.5 * size,
           draw: (baseline) => moved(set.items, at, baseline - 2.5 * size),
@@ -158,7 +174,7 @@ class RowWords {
     const [left, right] = [from.engraved.left + 1, to.engraved.right - 1];
     const height = 14 * size;
     return {
-      x: left,
+      ...fixedAt(left),
       width: right - left,
       height,
       draw: (baseline) => {
@@ -184,7 +200,7 @@ class RowWords {
     return signsOf(this.#context, this.#bars)
       .filter(({ inline }) => !inline)
       .map(({ set, x }) => ({
-        x,
+        ...fixedAt(x),
         width: set.width,
         height: 17 * size,
         draw: (baseline) => moved(set.items, x, baseline - 3 * size),
