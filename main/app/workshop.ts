@@ -44,7 +44,7 @@ export const WORKSHOP: Works = {
 };
 
 function partOf(input: ChartInput): Part {
-  const { layout, concert, voicings, walkingLine, exampleLine } = input.options;
+  const { layout, concert, voicings, walkingLine, exampleLine, paper, large } = input.options;
   const options: PartOptions = {
     version: input.version,
     date: input.date,
@@ -53,6 +53,8 @@ function partOf(input: ChartInput): Part {
     ...(voicings === undefined ? {} : { voicings }),
     ...(walkingLine === undefined ? {} : { walkingLine }),
     ...(exampleLine === undefined ? {} : { exampleLine }),
+    ...(paper === undefined ? {} : { paper }),
+    ...(large === undefined ? {} : { large }),
   };
   return buildPart({ ...input, options });
 }

@@ -119,7 +119,7 @@ function withRestLines(
 }
 
 /** Room of a bar that is only a repeat sign. Points at normal size. */
-const SIGN = 42;
+const SIGN = 36;
 
 /** Room a chord symbol needs besides its own width, so that two never touch. Points at normal size. */
 const CHORD_GAP = 5;

@@ -71,6 +71,7 @@ export function buildPart(input: PartInput): Part {
     bars,
     wish,
     choruses.map((chorus) => chorus.label?.trim() ?? ''),
+    options,
   );
   const { blocks, jump } = writeBlocks(bars, choruses, plan, wish !== 'written-out');
   return {

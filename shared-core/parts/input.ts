@@ -4,9 +4,13 @@ import type { ArrangementState } from '../arrangement/model.ts';
 import type { LineDegree } from '../line/model.ts';
 import type { Tune } from '../tune/model.ts';
 import type { LayoutWish } from './plan.ts';
+import type { PlannedPaper } from './plan-page.ts';
 
-/** What the caller may choose about a part. Everything has a default. */
-export interface PartOptions {
+/**
+ * What the caller may choose about a part. Everything has a default. The paper is what the shortest chart is
+ * planned for: a page holds less of large print.
+ */
+export interface PartOptions extends PlannedPaper {
   /** `auto`: the shortest honest chart; `compact`: shorter still by more strips; `written-out`: every chorus in full. */
   readonly layout?: LayoutWish;
   /** Everything at concert pitch. Default false. */

@@ -1,5 +1,13 @@
 import type { BarContent } from './content.ts';
-import { foldedHeight, heightOf, PAPER, wordRows } from './plan-height.ts';
+import {
+  chorusRow,
+  foldedHeight,
+  heightOf,
+  PAPER,
+  type RowsOver,
+  wordRows,
+} from './plan-height.ts';
+import type { PageRoom } from './plan-page.ts';
 
 /** A printed block before its bars are written: which choruses, in what form. */
 export interface BlockPlan {
@@ -33,6 +41,7 @@ export interface ChartForm {
   readonly keys: Keys;
   readonly bars: Bars;
   readonly limit: StripLimit;
+  readonly room: PageRoom;
   /** Which choruses are counted through, and what each is called. */
   readonly rests: readonly boolean[];
   readonly labels: readonly string[];
@@ -63,20 +72,21 @@ export function blockFor(whole: ChartForm, from: number, to: number): PricedBloc
   const run = whole.bars.slice(from, to + 1);
   const keys = whole.keys.slice(from, to + 1);
   const [form = []] = run;
-  const rows = (bar: number): number => wordRows(columnOf(run, bar), true);
+  const { width } = whole.room;
+  const rows: RowsOver = (bar) => wordRows(columnOf(run, bar), true);
   const cues = partCues(run) * EYE.cue;
   if (from === to) {
-    const height = PAPER.heading + foldedHeight(form, rows);
+    const height = PAPER.heading + foldedHeight(form, rows, width);
     return { plan: { from, to, form: 'once', tail: 0 }, height, eye: 0 };
   }
   if (keys.every((chorus) => prefix(chorus, keys[0] ?? []) === form.length)) {
-    const height = PAPER.heading + heightOf(form, rows);
+    const height = PAPER.heading + heightOf(form, rows, width);
     return { plan: { from, to, form: 'repeat', tail: 0 }, height, eye: cues };
   }
-  const endings = endingsFor(run, keys, from);
+  const endings = endingsFor(run, keys, from, width);
   // One other ending reads like any tune's; more of them say the same bars again and again.
   const two = endings !== null && endingGroups(keys, endings.plan.tail).length === 2;
-  const strips = two && whole.limit.endings ? null : stripsFor(run, keys, whole.limit, from);
+  const strips = two && whole.limit.endings ? null : stripsFor(run, keys, whole, from);
   const [best] = [endings, strips]
     .filter((option) => option !== null)
     .sort((a, b) => a.height + a.eye - b.height - b.eye);
@@ -113,21 +123,23 @@ function partCues(run: Bars): number {
 }
 
 /** Shared bars and endings, when choruses differ only at their ends; null when it is no ending. */
-function endingsFor(run: Bars, keys: Keys, from: number): PricedBlock | null {
+function endingsFor(run: Bars, keys: Keys, from: number, width: number): PricedBlock | null {
   const [form = []] = run;
   const shared = Math.min(...keys.map((chorus) => prefix(keys[0] ?? [], chorus)));
   const tail = form.length - shared;
   if (tail > LONGEST_ENDING || tail > form.length / 2) return null;
   const groups = endingGroups(keys, tail);
-  const rows = (bar: number): number =>
-    wordRows(columnOf(run, bar), true) + (bar >= shared ? 1 : 0);
+  const rows: RowsOver = (bar) => {
+    const words = wordRows(columnOf(run, bar), true);
+    return bar >= shared ? new Set([...words, 'ending']) : words;
+  };
   const own = groups.slice(1).map((passes) => {
     const chorus = run[(passes[0] ?? 1) - 1]?.slice(shared) ?? [];
-    return heightOf(chorus, (bar) => rows(bar + shared));
+    return heightOf(chorus, (bar) => rows(bar + shared), width);
   });
   return {
     plan: { from, to: from + run.length - 1, form: 'endings', tail },
-    height: PAPER.heading + heightOf(form, rows) + own.reduce((sum, each) => sum + each, 0),
+    height: PAPER.heading + heightOf(form, rows, width) + own.reduce((sum, each) => sum + each, 0),
     eye: groups.length * EYE.ending,
   };
 }
@@ -191,7 +203,12 @@ function differences(
 }
 
 /** The first chorus' form with strips; null when a chorus needs more of them than the limit. */
-function stripsFor(run: Bars, keys: Keys, limit: StripLimit, from: number): PricedBlock | null {
+function stripsFor(
+  run: Bars,
+  keys: Keys,
+  { limit, room: { width } }: ChartForm,
+  from: number,
+): PricedBlock | null {
   const [form = []] = run;
   const strips = stripPlans(run);
   const over = strips.filter(({ place }) => place === 'over');
@@ -202,15 +219,17 @@ function stripsFor(run: Bars, keys: Keys, limit: StripLimit, from: number): Pric
     if (bars > limit.bars || bars > form.length * limit.share || own.length > limit.places)
       return null;
   }
-  const rows = (bar: number): number =>
-    wordRows(columnOf(run, bar), over.length === 0) +
-    over.filter((strip) => bar >= strip.from && bar < strip.from + strip.count).length;
-  if (form.some((_, bar) => rows(bar) > limit.rows)) return null;
-  const room = below.reduce((sum, { count }) => sum + Math.min(4, count + 0.5), 0);
-  const lines = Math.ceil(room / 4);
+  const rows: RowsOver = (bar) => {
+    const here = over.filter((strip) => bar >= strip.from && bar < strip.from + strip.count);
+    const own = here.map(({ passes }) => chorusRow(passes[0] ?? 0));
+    return new Set([...wordRows(columnOf(run, bar), over.length === 0), ...own]);
+  };
+  if (form.some((_, bar) => rows(bar).size > limit.rows)) return null;
+  const bars = below.reduce((sum, { count }) => sum + Math.min(4, count + 0.5), 0);
+  const lines = Math.ceil(bars / 4);
   return {
     plan: { from, to: from + run.length - 1, form: 'strips', tail: 0 },
-    height: PAPER.heading + heightOf(form, rows) + lines * (PAPER.line + PAPER.row),
+    height: PAPER.heading + heightOf(form, rows, width) + lines * (PAPER.line + PAPER.row),
     eye: over.length * EYE.over + below.length * EYE.below,
   };
 }

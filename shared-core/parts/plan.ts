@@ -1,6 +1,7 @@
 import type { BarContent } from './content.ts';
 import { type BlockPlan, blockFor, type ChartForm, prefix, type StripLimit } from './plan-block.ts';
-import { foldedHeight, heightOf, PAPER, pagesOf, wordRows } from './plan-height.ts';
+import { foldedHeight, heightOf, PAPER, pagesOf, type RowsOver, wordRows } from './plan-height.ts';
+import { type PlannedPaper, pageRoom } from './plan-page.ts';
 
 /** How the last chorus is reached when it is not printed: back to a block, to its end or by way of a coda. */
 export interface JumpPlan {
@@ -39,11 +40,13 @@ const EYE = { block: 12, jump: 24, coda: 36 } as const;
  *
  * @param bars contents, `[chorus][bar]`; all choruses have the same bars
  * @param labels words of each chorus: ones that rest are counted together where they are called the same
+ * @param paper what it is to be printed on
  */
 export function planChart(
   bars: readonly (readonly BarContent[])[],
   wish: LayoutWish,
   labels: readonly string[] = [],
+  paper: PlannedPaper = {},
 ): ChartPlan {
   if (wish === 'written-out')
     return {
@@ -52,11 +55,12 @@ export function planChart(
     };
   const keys = bars.map((chorus) => chorus.map((bar) => bar.key));
   const rests = bars.map((chorus) => chorus.some((bar) => bar.other === 'counted'));
+  const room = pageRoom(paper);
   let best: Priced | null = null;
   for (const limit of wish === 'compact' ? STEPS.slice(-1) : STEPS) {
-    const plan = planWithin({ keys, bars, limit, rests, labels });
-    if (!best || pagesOf(plan.height) < pagesOf(best.height)) best = plan;
-    if (pagesOf(best.height) === 1) break;
+    const plan = planWithin({ keys, bars, limit, room, rests, labels });
+    if (!best || pagesOf(plan.height, room) < pagesOf(best.height, room)) best = plan;
+    if (pagesOf(best.height, room) === 1) break;
   }
   return { blocks: best?.blocks ?? [], jump: best?.jump ?? null };
 }
@@ -103,6 +107,7 @@ function cheapest(form: ChartForm): readonly Priced[] {
  */
 function withJump(form: ChartForm, printed: Priced): Priced | null {
   const { keys, bars } = form;
+  const { width } = form.room;
   const count = keys.length - 1;
   if (form.rests[count]) return null;
   const last = keys[count] ?? [];
@@ -117,8 +122,9 @@ function withJump(form: ChartForm, printed: Priced): Priced | null {
     const coda = last.length - shared;
     if (coda > last.length / 4 || (coda > 0 && shared === 0)) return;
     const tail = (bars[count] ?? []).slice(shared);
-    const rows = (bar: number): number => wordRows(tail.slice(bar, bar + 1), true);
-    const more = coda > 0 ? PAPER.heading + heightOf(tail, rows) + unfolded(chorus, block) : 0;
+    const rows: RowsOver = (bar) => wordRows(tail.slice(bar, bar + 1), true);
+    const more =
+      coda > 0 ? PAPER.heading + heightOf(tail, rows, width) + unfolded(chorus, block, width) : 0;
     const height = printed.height + more;
     const cost = printed.cost + more + EYE.jump + (coda > 0 ? EYE.coda : 0);
     if (!best || cost < best.cost)
@@ -128,9 +134,9 @@ function withJump(form: ChartForm, printed: Priced): Priced | null {
 }
 
 /** What a chorus takes more where like sections of it are not folded, as on the way to a coda. */
-function unfolded(chorus: readonly BarContent[], { form }: BlockPlan): number {
-  const rows = (bar: number): number => wordRows(chorus.slice(bar, bar + 1), true);
-  return form === 'once' ? heightOf(chorus, rows) - foldedHeight(chorus, rows) : 0;
+function unfolded(chorus: readonly BarContent[], { form }: BlockPlan, width: number): number {
+  const rows: RowsOver = (bar) => wordRows(chorus.slice(bar, bar + 1), true);
+  return form === 'once' ? heightOf(chorus, rows, width) - foldedHeight(chorus, rows, width) : 0;
 }
 
 /** Bars from the start in which every chorus of a block has the words that another has: cues, instructions. */
