@@ -16,7 +16,7 @@ export function AboutScreen() {
         <h1>Changewright</h1>
         {info.state === 'answered' && (
           <p className="quiet figures">
-            Version {info.value.version}, library {info.value.libraryName}
+            Version {info.value.version}. Library file: {info.value.libraryName}
           </p>
         )}
         <LibraryCare />

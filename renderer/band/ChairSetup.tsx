@@ -41,9 +41,9 @@ const TOPS: readonly (readonly [VoicingWish['top'], string])[] = [
 
 /** Which way a key is read that can be written two ways: D♭ or C♯. */
 const KEYS: Readonly<Record<KeySpelling, string>> = {
-  fewest: 'keys the plainer way',
-  sharps: 'keys with sharps',
-  flats: 'keys with flats',
+  fewest: 'keys: whichever reads easier',
+  sharps: 'keys: with sharps',
+  flats: 'keys: with flats',
 };
 
 /** Stands in the list of tunings for one that is typed. */

@@ -4,6 +4,7 @@ import { routeHash } from '../app/route.ts';
 import { useBand } from '../band/band-store.ts';
 import { ChairSetupFields, hasSetup } from '../band/ChairSetup.tsx';
 import { useBandDraft } from '../band/use-band-draft.ts';
+import { useLadder } from '../chorus-ladder/ladder-store.ts';
 import { Dialog } from '../common/dialog.tsx';
 import { KeepingError } from '../common/KeptState.tsx';
 import { ErrorNotice, Nothing, Waiting } from '../common/notice.tsx';
@@ -11,13 +12,18 @@ import { useClient } from '../common/shell-context.ts';
 import { useAnswer } from '../common/use-answer.ts';
 import { ChartOptionsFields } from './ChartOptionsFields.tsx';
 import { useChartOptions } from './chart-options.ts';
+import { ExportDialog } from './ExportDialog.tsx';
 
 /** The charts as they will lie on the stands, chair by chair, page by page. */
 export function ChartsScreen({ id }: { readonly id: string }) {
   const client = useClient();
   const { band, error, load } = useBand();
   const [chairId, setChairId] = useState<string | null>(null);
-  const [how, setHow] = useState(false);
+  const [open, setOpen] = useState<'how' | 'export' | null>(null);
+  const view = useStandView();
+  const name = useLadder(({ arrangement }) =>
+    arrangement?.id === id ? arrangement.held.state.head.name : null,
+  );
   useEffect(() => void load(client), [client, load]);
   if (error)
     return (
@@ -63,18 +69,26 @@ export function ChartsScreen({ id }: { readonly id: string }) {
             </button>
           ))}
         </fieldset>
-        <button type="button" className="charts-how" onClick={() => setHow(true)}>
-          How they are set
-        </button>
-        {how && (
-          <Dialog title="How charts are set" onClose={() => setHow(false)}>
+        <div className="charts-tools">
+          <button type="button" onClick={() => setOpen('how')}>
+            How charts are set
+          </button>
+          <button type="button" onClick={() => setOpen('export')}>
+            Export
+          </button>
+        </div>
+        {open === 'export' && (
+          <ExportDialog arrangement={id} name={name} onClose={() => setOpen(null)} />
+        )}
+        {open === 'how' && (
+          <Dialog title="How charts are set" onClose={() => setOpen(null)}>
             <ChartOptionsFields />
             {hasSetup(chair) && <ChairOnChart band={band} chair={chair} />}
           </Dialog>
         )}
       </header>
       {/* A chair that is strung or voiced otherwise has another chart. */}
-      <Chart key={JSON.stringify(chair)} arrangement={id} chair={chair} />
+      <Chart key={JSON.stringify(chair)} arrangement={id} chair={chair} view={view} />
     </div>
   );
 }
@@ -100,16 +114,36 @@ function Framed({ children }: { readonly children: React.ReactNode }) {
   );
 }
 
-function Chart({ arrangement, chair }: { readonly arrangement: string; readonly chair: Chair }) {
+/** How pages lie on the stand: the same for every chair that is looked at. */
+interface StandView {
+  /** One page as wide as the window has room for. */
+  readonly close: boolean;
+  readonly concert: boolean;
+  readonly set: (change: { readonly close?: boolean; readonly concert?: boolean }) => void;
+}
+
+function useStandView(): StandView {
+  const [view, setView] = useState(() => ({ close: innerHeight < 1000, concert: false }));
+  return { ...view, set: (change) => setView((now) => ({ ...now, ...change })) };
+}
+
+function Chart({
+  arrangement,
+  chair,
+  view,
+}: {
+  readonly arrangement: string;
+  readonly chair: Chair;
+  readonly view: StandView;
+}) {
   const set = useChartOptions();
-  const [concert, setConcert] = useState(false);
+  const { close, concert } = view;
   const [asked, again] = useAnswer('charts.preview', {
     arrangementId: arrangement,
     chairId: chair.id,
     options: { ...set, ...(concert ? { concert } : {}) },
   });
   const [first, setFirst] = useState(0);
-  const [close, setClose] = useState(() => innerHeight < 1000);
   const pages = asked.state === 'answered' ? asked.value.pages : NO_PAGES;
   const addresses = usePageAddresses(pages);
   const shown = close ? 1 : 2;
@@ -141,7 +175,7 @@ function Chart({ arrangement, chair }: { readonly arrangement: string; readonly 
             // biome-ignore lint/a11y/noNoninteractiveTabindex: the stand scrolls and turns by keys
             tabIndex={0}
             onKeyDown={onKey}
-            aria-label={`${asked.value.title}, chart for ${chair.name}`}
+            aria-label={`Chart: ${asked.value.title}`}
           >
             {addresses.slice(first, first + shown).map((address, index) => (
               <img
@@ -152,21 +186,25 @@ function Chart({ arrangement, chair }: { readonly arrangement: string; readonly 
             ))}
           </section>
           <footer className="charts-foot">
-            <button type="button" disabled={first === 0} onClick={() => turn(-1)}>
-              Page back
-            </button>
+            {pages.length > shown && (
+              <button type="button" disabled={first === 0} onClick={() => turn(-1)}>
+                Turn back
+              </button>
+            )}
             <span className="figures" role="status">
               {pageWords(first, shown, pages.length)}
             </span>
-            <button type="button" disabled={first + shown > last} onClick={() => turn(1)}>
-              Turn
-            </button>
+            {pages.length > shown && (
+              <button type="button" disabled={first + shown > last} onClick={() => turn(1)}>
+                Turn the page
+              </button>
+            )}
             <label className="check small">
               <input
                 type="checkbox"
                 checked={close}
                 onChange={(event) => {
-                  setClose(event.target.checked);
+                  view.set({ close: event.target.checked });
                   setFirst(0);
                 }}
               />
@@ -176,7 +214,7 @@ function Chart({ arrangement, chair }: { readonly arrangement: string; readonly 
               <input
                 type="checkbox"
                 checked={concert}
-                onChange={(event) => setConcert(event.target.checked)}
+                onChange={(event) => view.set({ concert: event.target.checked })}
               />
               At concert pitch
             </label>
@@ -191,6 +229,7 @@ const NO_PAGES: readonly string[] = [];
 
 function pageWords(first: number, shown: number, all: number): string {
   const last = Math.min(all, first + shown);
+  if (all === 1) return 'one page';
   return last === first + 1 ? `page ${last} of ${all}` : `pages ${first + 1} and ${last} of ${all}`;
 }
 

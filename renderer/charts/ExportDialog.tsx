@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import type { ExportFormat } from '../../shared-core/contract/index.ts';
 import { useBand } from '../band/band-store.ts';
-import type { OpenArrangement } from '../chorus-ladder/ladder-store.ts';
 import { Dialog } from '../common/dialog.tsx';
 import { ChartOptionsFields } from './ChartOptionsFields.tsx';
 import { useChartOptions } from './chart-options.ts';
@@ -17,9 +16,13 @@ const FORMATS: readonly (readonly [ExportFormat, string])[] = [
 /** Asks what to hand out, makes it, and hands it over. */
 export function ExportDialog({
   arrangement,
+  name,
   onClose,
 }: {
-  readonly arrangement: OpenArrangement;
+  /** Id of the arrangement. */
+  readonly arrangement: string;
+  /** What it is called, where that is known. */
+  readonly name: string | null;
   readonly onClose: () => void;
 }) {
   const band = useBand((store) => store.band);
@@ -35,7 +38,7 @@ export function ExportDialog({
   const start = () =>
     void exporting.start((client) =>
       client.call('exports.start', {
-        arrangementId: arrangement.id,
+        arrangementId: arrangement,
         chairs: left.size === 0 ? 'all' : chosen,
         formats: [...formats],
         options: concert ? { ...options, concert } : options,
@@ -47,21 +50,23 @@ export function ExportDialog({
   };
   const begun = exporting.running || exporting.progress !== null;
   return (
-    <Dialog title={`Export ${arrangement.held.state.head.name}`} onClose={close}>
+    <Dialog title={name === null ? 'Export' : `Export ${name}`} onClose={close}>
       {!begun && (
         <div className="stack">
           <fieldset className="field">
             <legend className="field-label">For whom</legend>
-            {chairs.map((chair) => (
-              <label key={chair.id} className="check">
-                <input
-                  type="checkbox"
-                  checked={!left.has(chair.id)}
-                  onChange={() => setLeft(toggled(left, chair.id))}
-                />
-                {chair.name}
-              </label>
-            ))}
+            <div className="export-chairs">
+              {chairs.map((chair) => (
+                <label key={chair.id} className="check">
+                  <input
+                    type="checkbox"
+                    checked={!left.has(chair.id)}
+                    onChange={() => setLeft(toggled(left, chair.id))}
+                  />
+                  {chair.name}
+                </label>
+              ))}
+            </div>
           </fieldset>
           <fieldset className="field">
             <legend className="field-label">What</legend>
@@ -75,15 +80,15 @@ export function ExportDialog({
                 {words}
               </label>
             ))}
+            <label className="check">
+              <input
+                type="checkbox"
+                checked={concert}
+                onChange={(event) => setConcert(event.target.checked)}
+              />
+              All charts at concert pitch
+            </label>
           </fieldset>
-          <label className="check">
-            <input
-              type="checkbox"
-              checked={concert}
-              onChange={(event) => setConcert(event.target.checked)}
-            />
-            All charts at concert pitch
-          </label>
           <details>
             <summary>How charts are set</summary>
             <ChartOptionsFields />

@@ -18,7 +18,7 @@ const GROUPS: readonly (readonly [string, readonly (readonly [string, string])[]
       ['B', 'before: as written'],
       ['A', 'after: with the proposal'],
       ['Space', 'play from this chorus, stop'],
-      ['L', 'round and round'],
+      ['L', 'loop: over and over'],
     ],
   ],
   [

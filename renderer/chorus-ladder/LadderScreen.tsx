@@ -101,7 +101,13 @@ function OpenLadder({ arrangement }: { readonly arrangement: OpenArrangement }) 
       <Bench arrangement={onBench} band={band} view={view} onView={setView} onKey={onKey} />
       <TransportBar arrangement={arrangement} />
       {open === 'keys' && <KeysDialog onClose={close} />}
-      {open === 'export' && <ExportDialog arrangement={arrangement} onClose={close} />}
+      {open === 'export' && (
+        <ExportDialog
+          arrangement={arrangement.id}
+          name={arrangement.held.state.head.name}
+          onClose={close}
+        />
+      )}
       {open === 'plan' && <PlanDialog arrangement={arrangement} onClose={close} />}
     </div>
   );

@@ -78,7 +78,8 @@ export function PlanDialog({
         {arrangement.choruses.map((chorus) => (
           <label key={chorus.id} className="plan-level">
             <span className="figures">
-              {chorus.order + 1} <span className="quiet small">{chorus.label ?? ''}</span>
+              Chorus {chorus.order + 1}{' '}
+              {chorus.label && <span className="quiet small">{chorus.label}</span>}
             </span>
             <input
               type="range"
@@ -121,7 +122,7 @@ function PlanPreview({
 }) {
   if (!plan) return <Waiting what="Weighing the choruses against each other" />;
   if (plan.slips.length === 0) {
-    return <p className="bench-quiet">With these intensities every free bar stays as written.</p>;
+    return <p className="bench-quiet">At these intensities every free bar stays as written.</p>;
   }
   return (
     <details className="plan-preview">

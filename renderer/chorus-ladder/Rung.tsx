@@ -96,7 +96,7 @@ export const Rung = memo(function Rung({
   );
 });
 
-/** How high the chorus burns, 0-5, as strokes of growing height. */
+/** Intensity of the chorus, 0-5, as strokes of growing height. */
 function Intensity({ level }: { readonly level: number }) {
   if (level === 0) return null;
   return (

@@ -41,7 +41,7 @@ export function OrderButtons({
         <Arrow up={false} />
       </button>
       <button type="button" aria-label={`Take ${what} out`} onClick={onRemove}>
-        Out
+        Take out
       </button>
     </span>
   );

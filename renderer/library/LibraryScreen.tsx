@@ -73,7 +73,7 @@ export function LibraryScreen() {
               checked={binned}
               onChange={(event) => setBinned(event.target.checked)}
             />
-            In the bin
+            Show the bin
           </label>
         </div>
         <ImportResults importing={importing} />

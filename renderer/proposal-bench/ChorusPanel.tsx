@@ -8,7 +8,7 @@ import { LinePanel } from '../lines/LinePanel.tsx';
 import { hearChorus } from '../transport/hear.ts';
 import { Directions } from './Directions.tsx';
 
-/** One chorus: what it is called, how high it burns, where it stands among the others. */
+/** One chorus: what it is called, its intensity, where it stands among the others. */
 export function ChorusPanel({
   arrangement,
   plan,
@@ -40,7 +40,7 @@ export function ChorusPanel({
   return (
     <section className="chorus-panel" aria-label={`Chorus ${plan.order + 1}`}>
       <div className="field">
-        <label htmlFor="chorus-label">Words on the charts</label>
+        <label htmlFor="chorus-label">Name on the charts</label>
         <input
           id="chorus-label"
           value={label}
@@ -58,7 +58,7 @@ export function ChorusPanel({
         </datalist>
       </div>
       <fieldset className="field">
-        <legend className="field-label">How high it burns</legend>
+        <legend className="field-label">Intensity</legend>
         <div className="steps">
           {[0, 1, 2, 3, 4, 5].map((intensity) => (
             <label key={intensity} className="step">

@@ -35,7 +35,7 @@ export function Plainer({
   if (!target) return null;
   return (
     <section className="plainer" aria-label="Plainer changes">
-      <h3>Dressed as written</h3>
+      <h3>Dressed up already, as written</h3>
       {chorus === null && (
         <label className="plainer-where">
           <span className="field-label">Make it plainer in</span>

@@ -38,7 +38,7 @@ export function SetsScreen() {
               checked={binned}
               onChange={(event) => setBinned(event.target.checked)}
             />
-            In the bin
+            Show the bin
           </label>
         </div>
         {!binned && (

@@ -48,7 +48,7 @@ export function TasteScreen() {
                   <th scope="col">Device</th>
                   <th scope="col">Kept</th>
                   <th scope="col">Laid aside</th>
-                  <th scope="col">Liking</th>
+                  <th scope="col">How it leans</th>
                 </tr>
               </thead>
               <tbody>

@@ -35,7 +35,7 @@ export function TransportBar({ arrangement }: { readonly arrangement: OpenArrang
       <Tempo arrangement={arrangement} />
       <label className="check small">
         <input type="checkbox" checked={loop} onChange={(event) => setLoop(event.target.checked)} />
-        Round and round
+        Loop
       </label>
       <label className="check small">
         <input

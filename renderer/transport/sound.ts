@@ -125,7 +125,7 @@ function load(instrument: SampledInstrument): Promise<Sampler> {
       release: instrument.release,
       onload: () => resolve(sampler),
       onerror: (error) =>
-        reject(new Error(`The samples of ${instrument.folder} did not load: ${error.message}`)),
+        reject(new Error(`The sounds of ${instrument.folder} did not load: ${error.message}`)),
     });
   });
 }

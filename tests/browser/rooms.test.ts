@@ -72,10 +72,10 @@ describe('the library', () => {
     await page.getByText('The tune is in the bin.').waitFor();
     await page.locator('.tune').first().waitFor();
     expect(await page.locator('.tune', { hasText: 'Brought In' }).count()).toBe(0);
-    await page.getByLabel('In the bin').check();
+    await page.getByLabel('Show the bin').check();
     await page.getByRole('button', { name: 'Put Brought In back' }).click();
     await page.getByText('The bin is empty.').waitFor();
-    await page.getByLabel('In the bin').uncheck();
+    await page.getByLabel('Show the bin').uncheck();
     await page.locator('.tune', { hasText: 'Brought In' }).waitFor();
   });
 
@@ -253,7 +253,7 @@ describe('the charts', () => {
     const sheet = page.getByRole('img', { name: /^Chart for Double bass, page 1/u });
     await sheet.waitFor({ timeout: 45_000 });
     const plain = await sheet.getAttribute('src');
-    await page.getByRole('button', { name: 'How they are set' }).click();
+    await page.getByRole('button', { name: 'How charts are set' }).click();
     await page.getByLabel('A walking line for the bass').check();
     await page.keyboard.press('Escape');
     await page.waitForFunction(
@@ -270,7 +270,7 @@ describe('the charts', () => {
     const guideTones = await drawn(() =>
       page.getByRole('button', { name: 'Tenor saxophone', exact: true }).click(),
     );
-    await page.getByRole('button', { name: 'How they are set' }).click();
+    await page.getByRole('button', { name: 'How charts are set' }).click();
     const choose = page.getByLabel('In the soloists’ own choruses');
     const busy = await drawn(() => choose.selectOption('busy'));
     const others = await drawn(() => page.getByRole('button', { name: 'Others' }).click());
@@ -278,7 +278,7 @@ describe('the charts', () => {
     expect(await drawn(() => choose.selectOption({ label: 'guide tones' }))).toBe(guideTones);
     await page.keyboard.press('Escape');
     await page.reload();
-    await page.getByRole('button', { name: 'How they are set' }).click();
+    await page.getByRole('button', { name: 'How charts are set' }).click();
     expect(await page.getByLabel('A walking line for the bass').isChecked()).toBe(true);
     await page.keyboard.press('Escape');
     await page.getByRole('link', { name: 'Back to the ladder' }).click();
