@@ -7,7 +7,7 @@ const TUNE = tuneOf(
     'title: Paper',
     'key: F major',
     'meter: 4/4',
-    'form: A B',
+    'form: A B A',
     '',
     '[A]',
     '| F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 |',
