@@ -29,7 +29,8 @@ const MOVES = [
 export function bassMotion(site: Site, changes: readonly Change[]): number {
   const moves = movesOf(site, changes);
   if (moves.length === 0) return 1;
-  const sum = moves.reduce((total, _, index) => total + worthAt(moves, index), 0);
+  let sum = 0;
+  for (let index = 0; index < moves.length; index++) sum += worthAt(moves, index);
   return rounded(sum / moves.length);
 }
 
@@ -37,7 +38,8 @@ export function bassMotion(site: Site, changes: readonly Change[]): number {
 function movesOf(site: Site, changes: readonly Change[]): number[] {
   const moves: number[] = [];
   let before: Chord | null = null;
-  for (const harmony of [...changes.map((change) => change.harmony), site.next]) {
+  for (let index = 0; index <= changes.length; index++) {
+    const harmony = index < changes.length ? changes[index]?.harmony : site.next;
     if (harmony?.kind !== 'chord') continue;
     if (before !== null && !(before.root === harmony.root && before.quality === harmony.quality)) {
       moves.push(semitonesUp(before.bass ?? before.root, harmony.bass ?? harmony.root));
