@@ -6,7 +6,7 @@ import { homeNext, standingOf } from './home.ts';
 import { spread, tailLayouts } from './layouts.ts';
 import type { Device, Rewrite, Site } from './model.ts';
 import { awaySlots, leadPairs } from './slots.ts';
-import { bassOf, chordIn, note, over, semitonesUp, symbol, UP } from './sound.ts';
+import { bassOf, chordIn, note, over, semitonesUp, symbol, toneOf, UP } from './sound.ts';
 import { along, inSlot, Rewrites, sharing } from './write.ts';
 
 const NAME = 'pedal-point';
@@ -15,34 +15,82 @@ function propose(site: Site): readonly Rewrite[] {
   const rewrites = new Rewrites(site, NAME);
   switch (standingOf(site)) {
     case 'major':
-      proposeTonic(site, rewrites, [UP.two, UP.three, UP.two], 'm7', 'seventh');
-      proposeTonic(site, rewrites, [UP.four, UP.five, UP.four], '', 'triad');
-      proposeDominant(site, rewrites);
+      for (const walk of isLydian(site.held) ? LYDIAN : MAJOR) proposeTonic(site, rewrites, walk);
+      if (!isLydian(site.held)) proposeDominant(site, rewrites);
       break;
     case 'minor-home':
-      proposeTonic(site, rewrites, [UP.flatSeven, UP.flatSix, UP.flatSeven], '', 'triad');
+      for (const walk of minorWalks(site)) proposeTonic(site, rewrites, walk);
+      break;
+    case 'minor':
+      if (!homeNext(site)) break;
+      for (const walk of minorWalks(site)) proposeTonic(site, rewrites, walk);
+      break;
+    case 'suspended':
+      for (const walk of SUSPENDED) proposeTonic(site, rewrites, walk);
       break;
     case 'blues':
       proposeBlues(site, rewrites);
       break;
     case 'dominant':
-      proposeOverDominant(site, rewrites);
+      if (!isLydian(site.held)) proposeOverDominant(site, rewrites);
       break;
     default:
   }
   return rewrites.all;
 }
 
+/** Three chords of the mode, from the held root, that walk over the bass and back. */
+interface Walk {
+  readonly id: 'triads' | 'walk';
+  readonly degree: 'triad' | 'seventh';
+  readonly steps: readonly (readonly [up: Spelled, suffix: string])[];
+}
+
+const walk = (
+  degree: Walk['degree'],
+  ...steps: readonly (readonly [up: Spelled, suffix: string])[]
+): Walk => ({ id: degree === 'triad' ? 'triads' : 'walk', degree, steps });
+
+/** Diatonic chords over the tonic of each mode. Common practice, no source, but for major (see the examples). */
+const MAJOR: readonly Walk[] = [
+  walk('seventh', [UP.two, 'm7'], [UP.three, 'm7'], [UP.two, 'm7']),
+  walk('triad', [UP.four, ''], [UP.five, ''], [UP.four, '']),
+];
+const LYDIAN: readonly Walk[] = [walk('triad', [UP.two, ''], [UP.five, ''], [UP.two, ''])];
+const DORIAN: readonly Walk[] = [
+  walk('seventh', [UP.two, 'm7'], [UP.flatThree, 'maj7'], [UP.two, 'm7']),
+  walk('triad', [UP.two, 'm'], [UP.flatThree, ''], [UP.four, '']),
+];
+const AEOLIAN: readonly Walk[] = [
+  walk('triad', [UP.flatSeven, ''], [UP.flatSix, ''], [UP.flatSeven, '']),
+];
+const MELODIC_MINOR: readonly Walk[] = [walk('triad', [UP.four, ''], [UP.five, ''], [UP.four, ''])];
+/** The suspended chord stands on the fifth of its mode: the two, the four and home over its bass. */
+const SUSPENDED: readonly Walk[] = [
+  walk('seventh', [UP.five, 'm7'], [UP.flatSeven, 'maj7'], [UP.five, 'm7']),
+  walk('triad', [UP.flatSeven, ''], [UP.four, ''], [UP.flatSeven, '']),
+];
+
+/** Whether a chord sounds a sharp eleven: then the plain four has no place over it. */
+function isLydian({ quality }: Chord): boolean {
+  return quality.fifths.includes(UP.sharpFour);
+}
+
+/** The minor mode of a held home: by its own sixth or seventh, else by the sixth that the tune shows. */
+function minorWalks({ held, analysis }: Site): readonly Walk[] {
+  const has = (up: Spelled): boolean => held.quality.fifths.includes(up);
+  if (has(UP.seven) || has(UP.six)) return MELODIC_MINOR;
+  const flatSix = held.root + UP.flatSix;
+  const shown = analysis.chords.some(
+    ({ harmony }) => harmony.kind === 'chord' && toneOf(harmony, flatSix) !== null,
+  );
+  return shown ? AEOLIAN : DORIAN;
+}
+
 /** Home first, then chords walking over its root, which the bass holds. */
-function proposeTonic(
-  site: Site,
-  rewrites: Rewrites,
-  walk: readonly Spelled[],
-  suffix: string,
-  degree: 'triad' | 'seventh',
-): void {
+function proposeTonic(site: Site, rewrites: Rewrites, { id, degree, steps }: Walk): void {
   const root = site.held.root;
-  const moving = walk.map((up) => over(chordIn(site, root + up, suffix), root));
+  const moving = steps.map(([up, suffix]) => over(chordIn(site, root + up, suffix), root));
   const whole = spread(site, 4);
   const end = tailLayouts(site, 4)[0];
   const layouts = [whole, end === undefined || end.at[0] === 0 ? null : end];
@@ -51,7 +99,7 @@ function proposeTonic(
     const place = layout.at[0] === 0 ? 'whole' : 'end';
     rewrites.add({
       degree,
-      variant: `home-${degree === 'triad' ? 'triads' : 'walk'}@${place}-${layout.id}`,
+      variant: `home-${id}@${place}-${layout.id}`,
       carrier: 'band',
       tells: null,
       home: root,
@@ -80,19 +128,25 @@ function proposeDominant(site: Site, rewrites: Rewrites): void {
   }
 }
 
-/** The blues rocks over its root: the four as a triad above the held bass. */
+/** The blues rocks over its root: the four as a triad above the held bass; with a sharp eleven the two. */
 function proposeBlues(site: Site, rewrites: Rewrites): void {
   const root = site.held.root;
-  const four = over(chordIn(site, root + UP.four, ''), root);
+  const lydian = isLydian(site.held);
+  const upper = over(chordIn(site, root + (lydian ? UP.two : UP.four), ''), root);
+  const tells = root + (lydian ? UP.sharpFour : UP.four);
+  const home = root + (lydian ? UP.five : UP.three);
+  const reason = lydian
+    ? `The bass stays on ${note(root)} under the triad a tone above: ${note(tells)} rises to ${note(home)}.`
+    : `The bass stays on ${note(root)} and the four rocks above it: ${note(tells)} falls to ${note(home)}, ${note(root + UP.six)} to ${note(root + UP.five)}.`;
   for (const slot of awaySlots(site, homeNext(site)).slice(0, 2)) {
     rewrites.add({
       degree: 'triad',
-      variant: `IV-over-home@${slot.id}`,
+      variant: `${lydian ? 'II' : 'IV'}-over-home@${slot.id}`,
       carrier: 'band',
-      tells: root + UP.four,
-      home: root + UP.three,
-      cells: inSlot(slot, four),
-      reason: `The bass stays on ${note(root)} and the four rocks above it: ${note(root + UP.four)} falls to ${note(root + UP.three)}, ${note(root + UP.six)} to ${note(root + UP.five)}.`,
+      tells,
+      home,
+      cells: inSlot(slot, upper),
+      reason,
     });
   }
 }
@@ -158,7 +212,7 @@ export const pedalPoint: Device = {
   name: NAME,
   label: 'Pedal point',
   definition:
-    'The bass holds home or the dominant while chords change above it, written as slash chords over one bass note. Over home: two and three (or plain triads) walk up and back. Over the dominant: its two hangs above the bass and falls into it, and the bass is let go into home.',
+    'The bass holds home or the dominant while chords change above it, written as slash chords over one bass note. Over home, or over a suspended vamp: chords of its mode walk up and back (two and three in major, or plain triads). Over the dominant: its two hangs above the bass and falls into it, and the bass is let go into home.',
   source:
     'A Jazz Improvisation Almanac: Pedal Point (Outside Shore); A jazz improvisation text, section Pedal Point.',
   usual: { suspended: 0.7, elsewhere: 0.5 },

@@ -40,7 +40,7 @@ const COST = {
   brokenForNothing: 1,
   /** One root struck twice under two names. */
   brokenRepeat: 6,
-  /** A sharp that falls a semitone on its own letter: what goes down by semitones is read in flats. */
+  /** A dominant on a sharp that falls a semitone on its own letter: their chains go down in flats. */
   fallingSharp: 2,
 } as const;
 
@@ -48,7 +48,7 @@ const C_FLAT = -7;
 const E_SHARP = 11;
 const C_SHARP = 7;
 
-/** Fifths from a note down to itself a semitone lower. */
+/** Fifths between a note and itself a semitone lower. */
 const FLATTENED = 7;
 
 /** Fifths from a tonic up to its leading note. */
@@ -136,8 +136,14 @@ function stepCost(from: Chord, root: Spelled, to: Chord, next: Spelled): number 
     if (fifth === 0) return 0;
     return brokenCost(from, to) + (isWhiteKey(next) ? COST.brokenForNothing : 0);
   }
-  if (root - next === FLATTENED) return alterOf(root) > 0 ? COST.fallingSharp : 0;
+  if (root - next === FLATTENED) return fallingCost(from, root, to);
   return root !== next && (root - next) % 12 === 0 ? COST.brokenRepeat : 0;
+}
+
+/** Half-diminished on the sharp four falls to the minor four as F#m7b5 Fm7; dominants fall as Gb7 F7. */
+function fallingCost(from: Chord, root: Spelled, to: Chord): number {
+  const dominants = [from, to].every(({ quality }) => quality.family === 'dominant');
+  return dominants && alterOf(root) > 0 ? COST.fallingSharp : 0;
 }
 
 function brokenCost(from: Chord, to: Chord): number {

@@ -14,7 +14,8 @@ function propose(site: Site): readonly Rewrite[] {
   const rewrites = new Rewrites(site, NAME);
   const standing = standingOf(site);
   if (standing === 'dominant' || standing === 'blues') {
-    proposeOnDominant(site, rewrites);
+    // Beside a sharp eleven the fourth cannot hang.
+    if (!site.held.quality.fifths.includes(UP.sharpFour)) proposeOnDominant(site, rewrites);
   } else if (standing === 'suspended') {
     proposeRelease(site, rewrites);
   } else if (!isStretch(site)) {
@@ -84,7 +85,10 @@ function proposeLongForm(site: Site, rewrites: Rewrites): void {
 /** A held suspended chord opens into its dominant at the end. */
 function proposeRelease(site: Site, rewrites: Rewrites): void {
   const { held, next } = site;
-  if (next !== null && semitonesUp(held.root, next.root) === 0) return;
+  if (next !== null && semitonesUp(held.root, next.root) === 0) {
+    proposeInside(site, rewrites);
+    return;
+  }
   const told = { tells: held.root + UP.four, home: held.root + UP.three };
   for (const slot of leadTails(site)) {
     for (const suffix of next !== null && isMinorish(next) ? ['7', '7b9'] : ['7', '13']) {
@@ -97,6 +101,22 @@ function proposeRelease(site: Site, rewrites: Rewrites): void {
         reason: `The suspended chord lets go at last: ${falls(held.root)}.`,
       });
     }
+  }
+}
+
+/** A suspended vamp lets go for a moment and hangs again. */
+function proposeInside(site: Site, rewrites: Rewrites): void {
+  const { root } = site.held;
+  for (const slot of awaySlots(site, false).slice(0, 2)) {
+    rewrites.add({
+      tells: root + UP.three,
+      home: root + UP.four,
+      degree: 'seventh',
+      variant: `let-go@${slot.id}`,
+      carrier: 'band',
+      cells: inSlot(slot, chordIn(site, root, '7')),
+      reason: `The suspended chord lets go for a moment: ${falls(root)}, and hangs again.`,
+    });
   }
 }
 
