@@ -6,6 +6,7 @@ import type { Key } from '../pitch/key.ts';
 import type { Chorus } from '../tune/model.ts';
 import type { BarContent, BarDirection, BarPlace, StaffWriter } from './content.ts';
 import { cuesOf } from './cues.ts';
+import { entranceWords, laysOut } from './lay-out.ts';
 import { pushIn } from './pushed.ts';
 import { scaleNames } from './scale-names.ts';
 import { barRest } from './slashes.ts';
@@ -25,7 +26,7 @@ export interface BarsInput {
   readonly key: Key;
   /** Voicings to show; empty for none. */
   readonly voiced: VoicedLine;
-  /** 0-based choruses that belong to other players. */
+  /** 0-based choruses that belong to other players, or in which this one lays out. */
   readonly others: ReadonlySet<number>;
   /** Whether those are only counted through, or show the band's changes over rests. */
   readonly countOthers: boolean;
@@ -57,9 +58,13 @@ export function barsOf(input: BarsInput): readonly (readonly BarContent[])[] {
   });
 }
 
-/** A bar of another player's chorus: nothing but its length, or the band's changes over a rest. */
-function otherBar({ countOthers: counted, heads, writer }: BarsInput, place: BarPlace): BarContent {
-  const melody = heads.has(place.chorus) ? writer.events(place) : null;
+/** A bar of a chorus this chair does not play: nothing but its length, or the band's changes over a rest. */
+function otherBar(
+  { chair, countOthers: counted, heads, writer }: BarsInput,
+  place: BarPlace,
+): BarContent {
+  const sung = chair.role === 'soloist' && heads.has(place.chorus);
+  const melody = sung ? writer.events(place) : null;
   const band: Stretch = counted ? { chords: [], carried: null } : place.band;
   return {
     bar: place.bar,
@@ -85,10 +90,11 @@ function contentOf(
 ): BarContent {
   const { role } = input.chair;
   const drums = role === 'drums';
-  const silent: Stretch = { chords: [], carried: null };
-  const band = drums ? silent : role === 'soloist' ? backTogether(place) : place.band;
+  const unseen: Stretch = { chords: [], carried: null };
+  const band = drums ? unseen : role === 'soloist' ? backTogether(place) : place.band;
   const solo = role === 'soloist' && place.differs ? place.solo : null;
-  const events = input.writer.events(place);
+  const rests = laysOut(directions, place.bar);
+  const events = rests ? barRest(place.bar.length) : input.writer.events(place);
   const cues =
     role === 'soloist' || drums ? [] : cuesOf(input.realisation, place, role === 'bass', begun);
   return {
@@ -99,7 +105,11 @@ function contentOf(
     implied: input.voiced.size === 0 && (input.writer.implied?.(events, place) ?? false),
     cues,
     scales: role === 'soloist' ? scaleNames(place, input.key) : [],
-    directions: [...directionsOf(input.writer, place, directions), ...input.told(place)],
+    directions: [
+      ...directionsOf(input.writer, place, directions),
+      ...entranceWords(input.chorus, directions, place.bar),
+      ...input.told(place),
+    ],
     voicings: band.chords.flatMap(({ at }) => {
       const voicing = input.voiced.get(place.start + at);
       return voicing ? [{ at, voicing }] : [];
@@ -107,7 +117,7 @@ function contentOf(
     key: JSON.stringify([
       stretchKey(band),
       solo && stretchKey(solo),
-      input.writer.plain?.(place) ?? events,
+      rests ? events : (input.writer.plain?.(place) ?? events),
     ]),
     other: null,
     heard: null,

@@ -3,7 +3,7 @@ import { chromaOf, midiOf, modulo, type Pitch, pitchAt, type Spelled } from '../
 import { beatsPerBar, beatTicks, type Ticks } from '../time/meter.ts';
 import { type BarPlace, type StaffWriter, withLengths } from './content.ts';
 import type { PartEvent } from './model.ts';
-import { barRest, offBeats, silenced, slashes } from './slashes.ts';
+import { offBeats, silenced, slashes } from './slashes.ts';
 import { soundingIn } from './timeline.ts';
 
 /** Written range a bass part keeps to. */
@@ -22,11 +22,7 @@ export function bassWriter(range: BassRange): StaffWriter {
     implied: (events, { bar, band }) =>
       offBeats(bar.meter, band.chords).length === 0 &&
       events.every(({ kind }) => kind === 'slash' || kind === 'note'),
-    under: (words, place) => {
-      if (words === 'lay out') return barRest(place.bar.length);
-      if (words === 'two-feel') return twoFeel(place, range);
-      return null;
-    },
+    under: (words, place) => (words === 'two-feel' ? twoFeel(place, range) : null),
   };
 }
 

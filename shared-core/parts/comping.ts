@@ -1,7 +1,7 @@
 import type { BarPlace, StaffWriter } from './content.ts';
 import { kicksOf } from './drum-words.ts';
 import type { PartEvent } from './model.ts';
-import { barRest, hitsOnly, offBeats, silenced, slashes, slashesWithHits } from './slashes.ts';
+import { hitsOnly, offBeats, silenced, slashes, slashesWithHits } from './slashes.ts';
 
 /** Guitar and piano: slashes for time, stemmed heads where a chord is pushed. */
 export const COMPING: StaffWriter = {
@@ -29,8 +29,6 @@ function underWords(
   { bar, band }: BarPlace,
 ): readonly PartEvent[] | null {
   switch (words) {
-    case 'lay out':
-      return barRest(bar.length);
     case 'hits':
       return hitsOnly(bar.meter, bar.length, band.chords);
     case 'time':

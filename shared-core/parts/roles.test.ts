@@ -177,7 +177,10 @@ describe('the rhythm section’s staves', () => {
     expect(notes(bar(part('guitar'), 1, 6))).toEqual(['rest 3840']);
     expect(notes(bar(part('bass'), 1, 6))).toEqual(['rest 3840']);
     expect(notes(bar(part('guitar'), 1, 1))).toEqual(['rest 3840']);
-    expect(bar(part('guitar'), 1, 1).directions.map(({ words }) => words)).toEqual(['lay out']);
+    expect(bar(part('guitar'), 1, 1).directions.map(({ words }) => words)).toEqual([
+      'lay out',
+      'in at bar 2',
+    ]);
     expect(notes(bar(part('guitar'), 2, 1))).toHaveLength(4);
   });
 
