@@ -1,11 +1,5 @@
-import { type Letter, midiOf, type Pitch, spelled } from '../../../shared-core/pitch/spelled.ts';
-import {
-  barTicks,
-  type Meter,
-  parseMeter,
-  TICKS_PER_QUARTER,
-  type Ticks,
-} from '../../../shared-core/time/meter.ts';
+import { midiOf, type Pitch } from '../../../shared-core/pitch/spelled.ts';
+import { barTicks, type Meter, type Ticks } from '../../../shared-core/time/meter.ts';
 import type { MelodyEvent } from '../../../shared-core/tune/model.ts';
 import { type DraftBar, draftBar, type Warnings } from '../draft.ts';
 import { Refusal } from '../errors.ts';
@@ -13,8 +7,8 @@ import { holdLimit, LIMITS } from '../limits.ts';
 import { endingNumbers, putSign, signOf } from '../signs.ts';
 import { readAbcChord } from './chord.ts';
 import { readAbcKey } from './key.ts';
-
-const WHOLE = TICKS_PER_QUARTER * 4;
+import { AbcPitches } from './pitches.ts';
+import { readAbcMeter, readUnit } from './values.ts';
 
 /** A tuplet under way: `left` notes still to come, each `over`/`under` as long. */
 interface Tuplet {
@@ -42,8 +36,7 @@ export class AbcMusic {
   private bar: DraftBar;
   private at: Ticks = 0;
   private readonly warnings: Warnings;
-  /** Accidentals in force in this bar, by letter and octave. */
-  private readonly accidentals = new Map<string, number>();
+  private readonly pitches = new AbcPitches();
   private tuplet: Tuplet | null = null;
   private broken: { readonly over: number; readonly under: number } | null = null;
   /** What was struck last: its note, the length of the stroke alone, and the bar it stands in. */
@@ -175,7 +168,7 @@ export class AbcMusic {
   }
 
   private closeBar(): void {
-    this.accidentals.clear();
+    this.pitches.newBar();
     this.broken = null;
     if (this.at === 0) return;
     this.bar.length = this.at;
@@ -241,14 +234,19 @@ export class AbcMusic {
   }
 
   private readNote(match: RegExpExecArray): void {
-    const pitch = this.pitchOf(match[1] ?? '', match[2] ?? 'C', match[3] ?? '');
+    const pitch = this.pitchOf(match);
     this.addNote(pitch, this.lengthOf(match[4] ?? ''), match[5] === '-');
+  }
+
+  /** The pitch of a note whose first three groups are accidentals, letter and octaves. */
+  private pitchOf([, marks = '', letter = 'C', octaves = '']: RegExpMatchArray): Pitch {
+    return this.pitches.pitchOf(marks, letter, octaves, this.signature);
   }
 
   /** Notes in square brackets sound together: the highest is the melody. */
   private readChordNotes(match: RegExpExecArray): void {
     const inner = [...(match[1] ?? '').matchAll(/([_=^]*)([A-Ga-g])([,']*)([\d/]*)(-?)/gu)];
-    const pitches = inner.map((note) => this.pitchOf(note[1] ?? '', note[2] ?? 'C', note[3] ?? ''));
+    const pitches = inner.map((note) => this.pitchOf(note));
     const top = pitches.sort((a, b) => midiOf(b) - midiOf(a))[0];
     const text = match[2] || (inner[0]?.[4] ?? '');
     if (top) this.addNote(top, this.lengthOf(text), match[3] === '-');
@@ -285,42 +283,4 @@ export class AbcMusic {
     this.broken = second;
     this.struck = null;
   }
-
-  private pitchOf(marks: string, letter: string, octaves: string): Pitch {
-    const upper = letter.toUpperCase() as Letter;
-    const up = [...octaves].reduce((sum, mark) => sum + (mark === "'" ? 1 : -1), 0);
-    const octave = (letter === upper ? 4 : 5) + up;
-    const place = `${upper}${octave}`;
-    if (marks !== '') this.accidentals.set(place, accidentalOf(marks));
-    const alter = this.accidentals.get(place) ?? signatureAlter(upper, this.signature);
-    return { pc: spelled(upper, alter), octave };
-  }
-}
-
-function accidentalOf(marks: string): number {
-  return [...marks].reduce((sum, mark) => sum + (mark === '^' ? 1 : mark === '_' ? -1 : 0), 0);
-}
-
-/** Alteration of a letter by the key signature. Sharps come in the order F C G D A E B, flats the other way round. */
-function signatureAlter(letter: Letter, signature: number): number {
-  const order = 'FCGDAEB';
-  const place = order.indexOf(letter);
-  if (signature >= 0) return Math.floor((signature - place + 6) / 7);
-  return -Math.floor((-signature - (6 - place) + 6) / 7);
-}
-
-/** `M:` values: figures, `C`, `C|`; null for `none` and what is no meter. `2+3/8` is `5/8`. */
-export function readAbcMeter(value: string): Meter | null {
-  const text = value.trim().replace(/[()\s]/gu, '');
-  const sum = /^([\d+]+)\/(\d+)$/u.exec(text);
-  if (!sum) return parseMeter(text);
-  const count = (sum[1] ?? '').split('+').reduce((total, part) => total + Number(part), 0);
-  return parseMeter(`${count}/${sum[2]}`);
-}
-
-/** `L:` values as ticks. */
-export function readUnit(value: string): Ticks | null {
-  const match = /^\s*(\d{1,2})(?:\/(\d{1,3}))?\s*$/u.exec(value);
-  const ticks = match ? (WHOLE * Number(match[1])) / Number(match[2] ?? 1) : 0;
-  return Number.isInteger(ticks) && ticks > 0 ? ticks : null;
 }

@@ -5,7 +5,8 @@ import { finishTune, type ImportedTune } from '../finish.ts';
 import { holdLimit, LIMITS } from '../limits.ts';
 import { settleCodas } from '../signs.ts';
 import { readAbcKey } from './key.ts';
-import { AbcMusic, readAbcMeter, readUnit } from './music.ts';
+import { AbcMusic } from './music.ts';
+import { readAbcMeter, readUnit } from './values.ts';
 
 interface Line {
   readonly text: string;

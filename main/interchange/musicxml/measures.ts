@@ -1,5 +1,4 @@
-import { type Interval, transposePitch } from '../../../shared-core/pitch/interval.ts';
-import { type Letter, midiOf, type Pitch, spelled } from '../../../shared-core/pitch/spelled.ts';
+import type { Interval } from '../../../shared-core/pitch/interval.ts';
 import {
   barTicks,
   beatTicks,
@@ -8,11 +7,12 @@ import {
   TICKS_PER_QUARTER,
   type Ticks,
 } from '../../../shared-core/time/meter.ts';
-import type { HarmonyEvent, MelodyEvent } from '../../../shared-core/tune/model.ts';
+import type { HarmonyEvent } from '../../../shared-core/tune/model.ts';
 import { type DraftBar, draftBar, type Warnings } from '../draft.ts';
-import { LIMITS } from '../limits.ts';
-import { endingNumbers, putSign, signOf } from '../signs.ts';
+import { readBarline, readDirection, readSound } from './directions.ts';
 import { readHarmony } from './harmony.ts';
+import { readNote } from './notes.ts';
+import { advance, type Measure, type Reader, ticksAt } from './reader.ts';
 import { AT_PITCH, transpositionOf } from './transposition.ts';
 import { child, childrenOf, numberOf, textOf, type Xml } from './tree.ts';
 
@@ -31,39 +31,8 @@ export interface PartReading {
   readonly toConcert: Interval;
 }
 
-interface Reader {
-  readonly warnings: Warnings;
-  readonly bars: DraftBar[];
-  meter: Meter;
-  divisions: number;
-  toConcert: Interval;
-  harmonies: number;
-  pitchedNotes: number;
-  fifths: number | null;
-  mode: string;
-  keyChanges: number;
-  quarters: number | null;
-  words: string | null;
-  /** Voice that carries the melody on the first staff: the first one with notes. */
-  voice: string | null;
-  graces: number;
-  /** Bars that a simile sign repeats, 0 for none. */
-  simile: number;
-  readonly tied: Map<number, { bar: DraftBar; index: number }>;
-}
-
 /** Sharps or flats of the fullest key signature taken: C flat minor has ten, and nobody writes a fuller one. */
 const MOST_ACCIDENTALS = 12;
-
-/** State within one measure; places in divisions of the quarter. */
-interface Measure {
-  readonly bar: DraftBar;
-  readonly number: number;
-  cursor: number;
-  furthest: number;
-  chordStart: number;
-  harmonySigns: number;
-}
 
 /** Reads all measures of one part. */
 export function readPart(measures: readonly Xml[], warnings: Warnings): PartReading {
@@ -159,11 +128,6 @@ function lengthOf(
   return byRight || afterShort ? filled : whole;
 }
 
-/** Ticks of a place in divisions, to the nearest tick. */
-function ticksAt(reader: Reader, place: number): Ticks {
-  return Math.round((place * TICKS_PER_QUARTER) / reader.divisions);
-}
-
 function readItem(reader: Reader, measure: Measure, item: Xml): void {
   switch (item.name) {
     case 'attributes':
@@ -192,11 +156,6 @@ function readItem(reader: Reader, measure: Measure, item: Xml): void {
       return;
     default:
   }
-}
-
-function advance(measure: Measure, duration: number): void {
-  measure.cursor += Math.max(0, duration);
-  measure.furthest = Math.max(measure.furthest, measure.cursor);
 }
 
 function readAttributes(reader: Reader, attributes: Xml): void {
@@ -235,65 +194,6 @@ function repeatBefore(reader: Reader, bar: DraftBar): void {
   }
 }
 
-function readNote(reader: Reader, measure: Measure, note: Xml): void {
-  if (child(note, 'grace')) {
-    reader.graces++;
-    return;
-  }
-  const duration = numberOf(note, 'duration', 0);
-  const isChord = child(note, 'chord') !== undefined;
-  const start = isChord ? measure.chordStart : measure.cursor;
-  if (!isChord) {
-    measure.chordStart = measure.cursor;
-    advance(measure, duration);
-  }
-  const pitch = pitchOf(note);
-  if (!pitch || !isMelody(reader, note)) return;
-  const at = ticksAt(reader, start);
-  const sounding = transposePitch(pitch, reader.toConcert);
-  addNote(reader, measure.bar, note, {
-    at,
-    length: ticksAt(reader, start + duration) - at,
-    pitch: sounding,
-  });
-}
-
-function addNote(reader: Reader, bar: DraftBar, note: Xml, event: MelodyEvent): void {
-  const ties = childrenOf(note, 'tie').map((tie) => tie.attributes.type);
-  const midi = midiOf(event.pitch);
-  const waiting = reader.tied.get(midi);
-  reader.tied.delete(midi);
-  reader.pitchedNotes++;
-  let place = waiting && ties.includes('stop') ? waiting : null;
-  if (place) {
-    const held = place.bar.notes[place.index] as MelodyEvent;
-    place.bar.notes[place.index] = { ...held, length: held.length + event.length };
-  } else {
-    bar.notes.push(event);
-    place = { bar, index: bar.notes.length - 1 };
-  }
-  if (ties.includes('start')) reader.tied.set(midi, place);
-}
-
-function pitchOf(note: Xml): Pitch | null {
-  const pitch = child(note, 'pitch');
-  const step = textOf(pitch, 'step').toUpperCase();
-  const octave = numberOf(pitch, 'octave', Number.NaN);
-  if (!/^[A-G]$/u.test(step) || !Number.isInteger(octave)) return null;
-  const alter = Math.round(numberOf(pitch, 'alter', 0));
-  if (Math.abs(alter) > 3 || octave < 0 || octave > 9) return null;
-  return { pc: spelled(step as Letter, alter), octave };
-}
-
-/** Rhythm slashes and cue notes are no melody, nor are lower staves and second voices. */
-function isMelody(reader: Reader, note: Xml): boolean {
-  if (child(note, 'cue') || textOf(note, 'notehead').startsWith('slash')) return false;
-  if ((textOf(note, 'staff') || '1') !== '1') return false;
-  const voice = textOf(note, 'voice') || '1';
-  reader.voice ??= voice;
-  return voice === reader.voice;
-}
-
 function readHarmonySign(reader: Reader, measure: Measure, element: Xml): void {
   measure.harmonySigns++;
   if (element.attributes['print-object'] === 'no') return;
@@ -318,72 +218,6 @@ function spreadLateHarmonies(bars: readonly DraftBar[]): void {
     const next = bars[i + 1];
     for (const event of late) next?.harmony.unshift({ ...event, at: event.at - bar.length });
   });
-}
-
-function readDirection(reader: Reader, measure: Measure, direction: Xml): void {
-  const types = childrenOf(direction, 'direction-type').flatMap((type) => type.children);
-  const words = types
-    .filter(({ name }) => name === 'words')
-    .map(({ text }) => text.trim())
-    .join(' ')
-    .trim();
-  const sound = child(direction, 'sound');
-  const leaves = sound?.attributes.tocoda !== undefined || /^to$/iu.test(words);
-  for (const type of types) {
-    if (type.name === 'segno') measure.bar.marks.add('segno');
-    if (type.name === 'coda') measure.bar.marks.add(leaves ? 'to-coda' : 'coda');
-    if (type.name === 'rehearsal') measure.bar.label = type.text.trim();
-    if (type.name === 'metronome') readMetronome(reader, type);
-  }
-  const sign = signOf(words);
-  if (sign) putSign(measure.bar, sign);
-  else if (measure.number === 1 && words !== '' && words.length <= 60) reader.words ??= words;
-  if (sound) readSound(reader, measure, sound);
-}
-
-function readSound(reader: Reader, measure: Measure, sound: Xml): void {
-  const { attributes } = sound;
-  if (attributes.tempo !== undefined) reader.quarters ??= Number(attributes.tempo);
-  if (attributes.dacapo === 'yes') putSign(measure.bar, { to: 'capo', al: 'end' });
-  if (attributes.dalsegno !== undefined) putSign(measure.bar, { to: 'segno', al: 'end' });
-  if (attributes.tocoda !== undefined) measure.bar.marks.add('to-coda');
-  if (attributes.fine !== undefined) measure.bar.marks.add('fine');
-  if (attributes.segno !== undefined) measure.bar.marks.add('segno');
-  if (attributes.coda !== undefined && !measure.bar.marks.has('to-coda'))
-    measure.bar.marks.add('coda');
-}
-
-const BEAT_UNITS: Readonly<Record<string, number>> = {
-  whole: 4,
-  half: 2,
-  quarter: 1,
-  eighth: 0.5,
-  '16th': 0.25,
-};
-
-function readMetronome(reader: Reader, metronome: Xml): void {
-  const unit = BEAT_UNITS[textOf(metronome, 'beat-unit')];
-  const beats = numberOf(metronome, 'per-minute', Number.NaN);
-  if (unit === undefined || !(beats > 0)) return;
-  const dotted = child(metronome, 'beat-unit-dot') ? 1.5 : 1;
-  reader.quarters ??= beats * unit * dotted;
-}
-
-function readBarline(measure: Measure, barline: Xml): void {
-  const { bar } = measure;
-  const repeat = child(barline, 'repeat');
-  if (repeat?.attributes.direction === 'forward') bar.repeatStart = true;
-  if (repeat?.attributes.direction === 'backward') {
-    const times = Math.round(Number(repeat.attributes.times ?? 2));
-    bar.repeatEnd = Number.isFinite(times) ? Math.min(Math.max(times, 2), LIMITS.passes) : 2;
-  }
-  const ending = child(barline, 'ending');
-  if (ending?.attributes.type === 'start') {
-    const numbers = endingNumbers(ending.attributes.number ?? '');
-    bar.endings = numbers.length > 0 ? numbers : endingNumbers(ending.text);
-  }
-  if (child(barline, 'segno')) bar.marks.add('segno');
-  if (child(barline, 'coda')) bar.marks.add('coda');
 }
 
 /** Tempo in counted beats of the first meter. */
