@@ -9,7 +9,7 @@ export function libraryMessage(error: LibraryError): string {
     case 'library/not-found':
       return `There is nothing with the id ${data.id} in this library; look it up in the list again.`;
     case 'library/busy':
-      return 'Another program is holding the library just now; nothing in it was changed.';
+      return 'Another program is holding the library just now; nothing in it was changed. Try again in a moment.';
     case 'library/newer':
       return `${capital(file)} was made by a newer Changewright (library version ${data.version}, this program knows ${data.known}); install the newer program to open it.`;
     case 'library/foreign':
@@ -23,7 +23,7 @@ export function libraryMessage(error: LibraryError): string {
     case 'library/unwritable':
       return `${capital(file)} cannot be written (${data.detail ?? 'no permission'}); choose another place for the library.`;
     case 'library/migration':
-      return `${capital(file)} could not be brought to version ${data.to} (${data.detail}); it was left as it was, and a backup lies beside it.`;
+      return `${capital(file)} could not be brought to version ${data.to} (${data.detail}); it was left as it was, and a backup lies beside it. Go on with the program that opened it before.`;
     case 'library/stale':
       return 'The arrangement was changed elsewhere meanwhile; it was loaded again, repeat the decision if you still want it.';
     case 'library/nothing-to-undo':
@@ -31,7 +31,7 @@ export function libraryMessage(error: LibraryError): string {
     case 'library/nothing-to-redo':
       return 'There is nothing to redo.';
     case 'library/history-version':
-      return `This decision was kept by another version of the program (${data.version}) and cannot be taken back here; the arrangement itself is unharmed.`;
+      return `This decision was kept by another version of the program (${data.version}) and cannot be taken back here; the arrangement is unharmed, change it by hand instead.`;
     case 'library/backup':
       return `The backup could not be made (${data.detail}); see that the folder backups beside the library can be written.`;
     default:
