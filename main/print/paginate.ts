@@ -46,7 +46,7 @@ const COST = {
   section: 1,
   phrase: 4,
   midPhrase: 24,
-  close: 16,
+  close: 24,
   uneven: 1,
   thin: 2,
 } as const;

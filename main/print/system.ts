@@ -4,6 +4,7 @@ import { moved, setText } from './fonts.ts';
 import { DIAGRAM, fretDiagram } from './fret-diagram.ts';
 import { setHeadings } from './headings.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
+import { type Opens, opensOf } from './opens.ts';
 import { groupAt, moveItem, wordsAt } from './place.ts';
 import type { EngravedSystem } from './read-svg.ts';
 import { rowsAbove } from './rows.ts';
@@ -23,11 +24,7 @@ export interface SetSystem {
   readonly corner: boolean;
   /** Ordinal of its first bar. */
   readonly first: number;
-  /**
-   * Whether a block, strip or coda starts here, a section, a phrase of four bars: the better places for a
-   * page to begin.
-   */
-  readonly opens: { readonly block: boolean; readonly section: boolean; readonly phrase: boolean };
+  readonly opens: Opens;
   readonly marks: readonly { readonly label: string; readonly y: number }[];
 }
 
@@ -79,7 +76,7 @@ class SystemSetter {
     const spans = this.#chords(chordLine);
     this.#counts(chordLine);
     this.#rehearsal(chordLine, spans);
-    this.#rows(this.#diagrams(chordLine - LOOKS.strong.root * this.#size * 0.9));
+    this.#rows(this.#diagrams(chordLine - this.#overStaff()));
     const under = this.#bottom;
     this.#bandBelow(under, this.#noteMarks());
     this.#barNumber();
@@ -91,6 +88,16 @@ class SystemSetter {
   #chordLine(): number {
     const highest = Math.min(this.#engraved.staffTop, this.#engraved.musicTop);
     return Math.min(this.#engraved.staffTop - 5 * this.#size, highest - 2.5 * this.#size);
+  }
+
+  /** Height of what stands on the line of the chords: symbols, a boxed letter, counts, or nothing. */
+  #overStaff(): number {
+    const measures = this.#bars.map(({ measure }) => measure);
+    const chords = measures.some(({ band, solo }) => band.length > 0 || solo !== null);
+    if (chords || measures.some(({ rehearsal }) => rehearsal !== null))
+      return LOOKS.strong.root * this.#size * 0.9;
+    const counted = measures.some((_, at) => countOver(measures, at) !== null);
+    return counted ? WORDS.count * this.#size : 0;
   }
 
   #look(layer: 'strong' | 'light'): ChordLook {
@@ -116,7 +123,7 @@ class SystemSetter {
     }
     for (const { set, x, inline } of signsOf(this.#context, this.#bars))
       if (inline) this.#items.push(...moved(set.items, x, baseline));
-    this.#reach(baseline - LOOKS.strong.root * this.#size * 0.75, baseline);
+    this.#reach(baseline - this.#overStaff() * 0.8, baseline);
     return spans;
   }
 
@@ -269,8 +276,6 @@ class SystemSetter {
     const dx = this.#context.sheet.left - this.#left;
     const dy = -this.#top;
     const first = this.#bars[0];
-    const block = first?.printed.position === 0;
-    const section = block || (first?.measure.rehearsal ?? null) !== null;
     return {
       items: [...this.#engraved.items, ...this.#items].map((item) => moveItem(item, dx, dy)),
       height: this.#bottom - this.#top,
@@ -279,20 +284,8 @@ class SystemSetter {
         ({ measure, printed }) => measure.rehearsal !== null || printed.position === 0,
       ),
       first: first?.engraved.ordinal ?? 0,
-      opens: { block, section, phrase: section || opensPhrase(this.#context, first) },
+      opens: opensOf(this.#context.printed, first),
       marks: this.#marks.map((mark) => ({ label: mark.label, y: mark.y + dy })),
     };
   }
-}
-
-/** Whether a bar is a whole number of four-bar phrases after the start of its section, as numbered. */
-function opensPhrase({ printed }: SystemContext, bar: Bar | undefined): boolean {
-  if (!bar) return false;
-  const { ordinal } = bar.engraved;
-  const start = printed.findLastIndex(
-    ({ measure, position }, at) =>
-      at < ordinal && (position === 0 || measure.rehearsal !== null) && measure.number > 0,
-  );
-  const before = bar.measure.number - (printed[start]?.measure.number ?? 1);
-  return before % 4 === 0;
 }
