@@ -217,7 +217,8 @@ function markersOf(stage: Stage, window: Window, countIn: Ticks): Performance['m
       const label = plan?.label ? `: ${plan.label}` : '';
       markers.push({ at, text: ascii(`Chorus ${bar.chorus + 1}${label}`) });
     }
-    if (bar.startsSection) markers.push({ at, text: ascii(`Section ${bar.label}`) });
+    if (bar.startsSection && bar.label !== '')
+      markers.push({ at, text: ascii(`Section ${bar.label}`) });
   }
   return markers;
 }

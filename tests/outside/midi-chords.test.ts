@@ -126,6 +126,12 @@ describe('a tune as MIDI', () => {
     }
   });
 
+  it('without section names has none in its markers', async () => {
+    const known = tuneOf(`title: T\n${head}\n\n| Eb | Bb7 |\n`);
+    const { tune } = await readBack(bytesOf(known, emptyArrangement('T', 2)));
+    expect(tune.sections.map(({ label }) => label)).toEqual(['Chorus 1', 'Chorus 2']);
+  });
+
   it('of one chorus begins with the chord that rings on into it', async () => {
     const known = tuneOf(`title: T\n${head}\n\n[A]\n| | Fm7 | Bb7 |\n`);
     const bytes = bytesOf(known, emptyArrangement('T', 3), {
