@@ -45,6 +45,13 @@ describe('a line of figures', () => {
     expect(modulo(first?.midi[0] ?? 0, 12)).toBe(6);
   });
 
+  it('knows the note that tells under either name', () => {
+    const [flat, sharp] = ['Gb', 'F#'].map((wish) =>
+      figureLine([slot('Ebm6', 8, wish)], TENOR, 62, 65),
+    );
+    expect(sharp).toEqual(flat);
+  });
+
   it('goes another way in every bar, with rests between, all inside the compass', () => {
     const line = figureLine(bars('Ebm6', 'Gb', 8), TENOR, 62, 65);
     line.slice(1).forEach((figure, index) => {

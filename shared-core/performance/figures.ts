@@ -1,5 +1,5 @@
 import type { Chord } from '../chord/model.ts';
-import { guideTones } from '../chord/tones.ts';
+import { guideTones, notesOf } from '../chord/tones.ts';
 import type { Compass } from '../line/guide.ts';
 import { chromaOf, modulo, type Spelled } from '../pitch/spelled.ts';
 
@@ -197,7 +197,7 @@ function ownCost(
 
 function firstCost(slot: FigureSlot, at: readonly number[], midi: readonly number[]): number {
   const { chord, wish } = slot;
-  if (wish === null || !chord.quality.fifths.includes(wish - chord.root)) {
+  if (wish === null || !sounds(chord, wish)) {
     const guides = guideTones(chord).map(chromaOf);
     return guides.includes(modulo(midi[0] ?? 0, 12)) ? 0 : COST.noGuide;
   }
@@ -224,13 +224,19 @@ function tonesOf({ chord, wish }: FigureSlot): number[] {
   const { root, quality } = chord;
   let kept = quality.fifths.map((up) => root + up);
   for (const dull of [root, root + 1]) {
-    if (kept.length > TONES && dull !== wish) kept = kept.filter((tone) => tone !== dull);
+    const wished = wish !== null && chromaOf(wish) === chromaOf(dull);
+    if (kept.length > TONES && !wished) kept = kept.filter((tone) => tone !== dull);
   }
   return kept.map(chromaOf).sort((a, b) => a - b);
 }
 
 /** A chord that everybody plays is told by one note: the wished one, or a third or seventh. */
 function plainTones({ chord, wish }: FigureSlot): number[] {
-  if (wish !== null && chord.quality.fifths.includes(wish - chord.root)) return [chromaOf(wish)];
+  if (wish !== null && sounds(chord, wish)) return [chromaOf(wish)];
   return guideTones(chord).map(chromaOf);
+}
+
+/** Whether a chord has a tone, under whatever name. */
+function sounds(chord: Chord, tone: Spelled): boolean {
+  return notesOf(chord).some((pc) => chromaOf(pc) === chromaOf(tone));
 }
