@@ -2,7 +2,7 @@ import type { Chair } from '../arrangement/band.ts';
 import type { ArrangementState, Realisation } from '../arrangement/model.ts';
 import type { Ticks } from '../time/meter.ts';
 import type { Feel } from '../tune/feel.ts';
-import type { Chorus, FormBar, TimedHarmony } from '../tune/model.ts';
+import type { Chorus, TimedHarmony } from '../tune/model.ts';
 import { type BassChart, bassLine } from './chair-line.ts';
 import type { BassNote } from './walk.ts';
 
@@ -20,37 +20,52 @@ export interface WrittenBassInput {
 /**
  * The bass line that a part writes out, on the timeline of the arrangement. Each chorus is worked out by
  * itself with the first bar of the next in sight, so that choruses with the same changes have the same line
- * and can be printed once; the last one leads back to its own top.
+ * and can be printed once; the last one leads back to its own top. An ending changes nothing before it.
  */
 export function writtenBassLine(input: WrittenBassInput): BassNote[] {
   const { realisation, ending } = input;
   const length = realisation.chorusLength;
-  return realisation.choruses.flatMap((_, chorus) => {
-    const from = chorus * length;
-    const ends = ending !== null && ending >= from && ending < from + length;
-    const line = bassLine(chartOf(input, chorus, ends ? ending - from : null));
-    return line
+  const line = realisation.choruses.flatMap((_, chorus) =>
+    bassLine(roundChart(input, chorus))
       .filter(({ start }) => start < length)
-      .map((note) => ({ ...note, start: from + note.start }));
-  });
+      .map((note) => ({ ...note, start: chorus * length + note.start })),
+  );
+  if (ending === null) return line;
+  const before = line
+    .filter(({ start }) => start < ending)
+    .map((note) => ({ ...note, length: Math.min(note.length, ending - note.start) }));
+  return [...before, ...heldFrom(input, ending)];
 }
 
-/** One chorus, counted from its top, and the first bar after it unless it ends there. */
-function chartOf(input: WrittenBassInput, chorus: number, ending: Ticks | null): BassChart {
+/** The last chord, struck at a tick and held to the end of its chorus. */
+function heldFrom(input: WrittenBassInput, ending: Ticks): BassNote[] {
+  const { chair, feel, realisation, chorus } = input;
+  const order = Math.floor(ending / realisation.chorusLength);
+  const from = order * realisation.chorusLength;
+  const at = ending - from;
+  const bars = chorus.bars.filter((bar) => bar.start + bar.length > at);
+  const chart = { chair, feel, bars, ...piece(input, order, 0, chorus.length), ending: at };
+  return bassLine(chart)
+    .filter(({ start }) => start >= at)
+    .map((note) => ({ ...note, start: from + note.start }));
+}
+
+/** One chorus, counted from its top, and the first bar after it. */
+function roundChart(input: WrittenBassInput, chorus: number): BassChart {
   const { chair, feel, realisation } = input;
   const { bars, length } = input.chorus;
   const here = piece(input, chorus, 0, length);
-  const top = bars[0];
-  if (!top || ending !== null) return { chair, feel, bars, ...here, ending };
+  const [top] = bars;
+  if (!top) return { chair, feel, bars, ...here, ending: null };
   const after = realisation.choruses[chorus + 1] ? chorus + 1 : chorus;
   const next = piece(input, after, length, top.length);
   return {
     chair,
     feel,
-    bars: [...bars, { ...top, start: length } satisfies FormBar],
+    bars: [...bars, { ...top, start: length }],
     harmony: [...here.harmony, ...next.harmony],
     directions: [...here.directions, ...next.directions],
-    ending,
+    ending: null,
   };
 }
 
