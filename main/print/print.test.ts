@@ -184,7 +184,7 @@ describe('a printed chart read back', () => {
       'Medium swing',
       '148',
       'AABA',
-      'Solo 2x',
+      '1 Head · 2–3 Solo · 4 Head out',
       `page 1 of ${read.pages.length}`,
     ])
       expect(first).toContain(words);

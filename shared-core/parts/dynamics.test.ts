@@ -39,7 +39,7 @@ describe('the dynamics of choruses', () => {
   it('stand in the road map and over the block of every chair', () => {
     const state = planned(['Head', 'Solo', 'Solo', 'Head'], [0, 2, 2, 0]);
     for (const chair of ['guitar', 'bass', 'drums', 'tenor'])
-      expect(partOf(KNOWN, state, chair).head.road).toBe('Head (p) · Solo 2x (mp) · Head (p)');
+      expect(partOf(KNOWN, state, chair).head.road).toBe('1 Head (p) · 2–3 Solo (mp) · 4 Head (p)');
     const written = partOf(KNOWN, state, 'drums', { layout: 'written-out' });
     expect(written.blocks.map(({ heading }) => heading)).toEqual([
       'Chorus 1 · Head · p',
@@ -51,6 +51,8 @@ describe('the dynamics of choruses', () => {
 
   it('part choruses of one name that are not played alike', () => {
     const state = planned(['Solo', 'Solo', 'Solo'], [1, 2, 5]);
-    expect(partOf(KNOWN, state, 'drums').head.road).toBe('Solo (mp) · Solo (mp, build) · Solo (f)');
+    expect(partOf(KNOWN, state, 'drums').head.road).toBe(
+      '1 Solo (mp) · 2 Solo (mp, build) · 3 Solo (f)',
+    );
   });
 });

@@ -169,7 +169,7 @@ export interface PartHead {
   readonly feel: string | null;
   /** `AABA, 32 bars`. */
   readonly form: string;
-  /** `Head · Tenor solo 2x · Head out`: same on every part. */
+  /** `1 Head (p) · 2–3 Tenor solo (mf) · 4 Head out (p)`: same on every part. */
   readonly road: string;
 }
 

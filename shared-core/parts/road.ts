@@ -20,23 +20,25 @@ export function formWords(chorus: Chorus): string {
 }
 
 /**
- * The plan of the choruses in one line with their dynamics, like ones that follow each other said once:
- * `Head (p) · Tenor solo 2x (mf) · Head out (p)`.
+ * The plan of the choruses in one line, numbered as cues and headings name them, with their dynamics; like
+ * ones that follow each other said once: `1 Head (p) · 2–3 Tenor solo (mf) · 4 Head out (p)`.
  */
 export function roadWords(choruses: readonly ChorusPlan[]): string {
-  const runs: { label: string; dynamic: string | null; times: number }[] = [];
-  dynamicsOf(choruses).forEach((dynamic, at) => {
-    const plan = choruses[at];
-    if (!plan) return;
-    const label = chorusLabel(plan);
+  const dynamics = dynamicsOf(choruses);
+  const runs: { label: string; loud: string; from: number; to: number }[] = [];
+  choruses.forEach((plan, at) => {
+    const number = at + 1;
+    const label = plan.label?.trim() ?? '';
+    const loud = dynamics[at] ? ` (${dynamics[at]})` : '';
     const last = runs.at(-1);
-    if (last?.label === label && last.dynamic === dynamic) last.times++;
-    else runs.push({ label, dynamic, times: 1 });
+    if (last?.label === label && last.loud === loud) last.to = number;
+    else runs.push({ label, loud, from: number, to: number });
   });
   return runs
-    .map(({ label, dynamic, times }) => {
-      const often = times > 1 ? ` ${times}x` : '';
-      return `${label}${often}${dynamic === null ? '' : ` (${dynamic})`}`;
+    .map(({ label, loud, from, to }) => {
+      const numbers = from === to ? `${from}` : `${from}–${to}`;
+      if (label !== '') return `${numbers} ${label}${loud}`;
+      return `${from === to ? 'Chorus' : 'Choruses'} ${numbers}${loud}`;
     })
     .join(' · ');
 }

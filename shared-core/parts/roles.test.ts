@@ -221,7 +221,7 @@ describe('the head', () => {
   it('says form, road map, key and transposition, the same road map on every part', () => {
     const tenor = part('tenor');
     expect(tenor.head.form).toBe('A, 8 bars');
-    expect(tenor.head.road).toBe('Head · Solo');
+    expect(tenor.head.road).toBe('1 Head · 2 Solo');
     expect(tenor.head.transposition).toBe('in B♭');
     expect(tenor.key).toEqual({ tonic: 0, mode: 'major' });
     expect(part('alto').head.transposition).toBe('in E♭');
