@@ -8,10 +8,10 @@ const LAYOUTS: readonly (readonly [Settings['layout'], string])[] = [
 ];
 
 const SOLO_LINES: readonly (readonly [LineDegree | null, string])[] = [
-  [null, 'guide tones'],
-  ['plain', 'a plain line, written out'],
-  ['medium', 'a line, written out'],
-  ['busy', 'a busy line, written out'],
+  [null, 'Guide tones'],
+  ['plain', 'A plain line, written out'],
+  ['medium', 'A line, written out'],
+  ['busy', 'A busy line, written out'],
 ];
 
 /** How charts are set; kept for the next time. */

@@ -208,7 +208,7 @@ function Chart({
                   setFirst(0);
                 }}
               />
-              One page, large
+              Large, one page at a time
             </label>
             <label className="check small">
               <input

@@ -33,6 +33,13 @@ const GROUPS: readonly (readonly [string, readonly (readonly [string, string])[]
     ],
   ],
   [
+    'On the list of proposals',
+    [
+      ['↑ ↓', 'over the proposals'],
+      ['→ ←', 'more ways of a device, or fewer'],
+    ],
+  ],
+  [
     'In a written line',
     [
       ['← →', 'from note to note'],

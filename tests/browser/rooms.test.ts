@@ -275,7 +275,7 @@ describe('the charts', () => {
     const busy = await drawn(() => choose.selectOption('busy'));
     const others = await drawn(() => page.getByRole('button', { name: 'Others' }).click());
     expect(new Set([guideTones, busy, others]).size).toBe(3);
-    expect(await drawn(() => choose.selectOption({ label: 'guide tones' }))).toBe(guideTones);
+    expect(await drawn(() => choose.selectOption({ label: 'Guide tones' }))).toBe(guideTones);
     await page.keyboard.press('Escape');
     await page.reload();
     await page.getByRole('button', { name: 'How charts are set' }).click();
