@@ -72,13 +72,12 @@ export function foldedHeight(form: readonly BarContent[], rows: RowsOver, width:
   return height;
 }
 
-/** What an estimate may fall short by: a page more than planned is worse than bars folded once more. */
-const DOUBT = 1.02;
-
-/** Pages a chart of such a height takes. */
+/**
+ * Pages a chart of such a height takes. What an estimate may fall short by, the printer can gain with a smaller
+ * staff.
+ */
 export function pagesOf(height: number, { first, later }: PageRoom): number {
-  const least = height * DOUBT;
-  return least <= first ? 1 : 1 + Math.ceil((least - first) / later);
+  return height <= first ? 1 : 1 + Math.ceil((height - first) / later);
 }
 
 /**
