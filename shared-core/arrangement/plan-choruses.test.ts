@@ -4,6 +4,7 @@ import { presetIntensities } from '../proposals/arc.ts';
 import { propose } from '../proposals/propose.ts';
 import { understand } from '../proposals/understand.ts';
 import { readTune } from '../tune/read.ts';
+import { crossings } from './crossings.ts';
 import { applyCommand, emptyArrangement } from './fold.ts';
 import type { ArrangementState } from './model.ts';
 import { planChoruses } from './plan-choruses.ts';
@@ -71,6 +72,30 @@ describe('planning the choruses of a tune', () => {
     for (const { chorus, placement } of plan.slips) {
       const here = devices.get(`${chorus}@${placement.start}`);
       expect(devices.get(`${chorus + 1}@${placement.start}`)).not.toBe(here);
+    }
+  });
+
+  it('puts nothing in the place of a chord that is led into', () => {
+    const { tune } = readTune(
+      'title: T\nkey: C minor\nmeter: 4/4\n[A]\n| Cm7 | % | % | % | Fm7 | % | Cm7 | % | Ab7 | G7b9 | Cm7 | % |\n',
+    );
+    const led = tune && understand(tune);
+    if (!led?.ok) throw new Error('not understood');
+    for (const level of [2, 3, 4, 5]) {
+      const state = emptyArrangement('T', 5);
+      const { slips } = planChoruses({
+        analysis: led.value,
+        tempo: 140,
+        state,
+        intensities: [0, 2, 4, level, level],
+        taste: null,
+      });
+      for (const chorus of [1, 2, 3, 4]) {
+        const standing = slips
+          .filter((slip) => slip.chorus === chorus)
+          .map(({ placement }) => ({ placement, score: 0 }));
+        expect(crossings(standing, led.value.chorus.harmony)).toEqual([]);
+      }
     }
   });
 

@@ -1,9 +1,16 @@
 import type { Analysis } from '../analysis/model.ts';
-import { type ArcChorus, disjointSpans, planArc } from '../proposals/arc.ts';
+import {
+  type ArcChoice,
+  type ArcChorus,
+  type ArcSpan,
+  disjointSpans,
+  planArc,
+} from '../proposals/arc.ts';
 import type { Proposal } from '../proposals/model.ts';
 import { propose } from '../proposals/propose.ts';
 import type { Taste } from '../proposals/taste.ts';
 import type { Ticks } from '../time/meter.ts';
+import { crossings, type Standing } from './crossings.ts';
 import { chorusesInOrder } from './fold.ts';
 import type { ArrangementState, Placement } from './model.ts';
 import { placementOf, usualLayer } from './placement.ts';
@@ -47,7 +54,7 @@ export function planChoruses({ analysis, tempo, state, intensities, taste }: Pla
     .map((span) => insideForm(span, length));
   const spans = disjointSpans(held, (span) => span.length);
   const ids = spans.map((span) => span.id);
-  const choruses = plans.map((plan, index): ArcChorus => {
+  const choruses = plans.map((plan, index): PlannedChorus => {
     const all = propose(analysis, {
       tempo,
       chorus: index,
@@ -57,6 +64,7 @@ export function planChoruses({ analysis, tempo, state, intensities, taste }: Pla
     });
     const candidates = all.flatMap((proposal) => homeByTheEnd(proposal, length));
     return {
+      id: plan.id,
       intensity: intensities[index] ?? 0,
       candidates,
       fixed: fixedIn(state, plan.id, spans, candidates),
@@ -65,22 +73,82 @@ export function planChoruses({ analysis, tempo, state, intensities, taste }: Pla
         .map((rejection) => rejection.proposal),
     };
   });
-  const planned = planArc({ spans, choruses });
-  if (!planned.ok) throw new Error(`The choruses could not be planned: ${planned.error.code}`);
-  const slips = planned.value.choices.flatMap((choice, index): PlannedSlip[] => {
-    const plan = plans[choice.chorus];
-    if (choice.fixed || !choice.proposal || choice.proposal === 'hand' || !plan) return [];
-    const layer = usualLayer(choice.proposal);
-    return [
-      {
-        chorus: choice.chorus,
-        placement: placementOf(choice.proposal, plan.id, layer, `plan-${index}`),
-        why: choice.why,
-        nextBest: choice.runnerUp?.proposal?.device ?? null,
-      },
-    ];
+  return untilNothingCrosses(spans, choruses, state, analysis);
+}
+
+/** A chorus as the arc sees it, and which one it is. */
+interface PlannedChorus extends ArcChorus {
+  readonly id: string;
+  readonly rejected: readonly string[];
+}
+
+/**
+ * The best plan in which no proposal takes away the chord that the one before it leads into: what crosses
+ * is left out and the arc is planned again, which ends because every round leaves out at least one.
+ */
+function untilNothingCrosses(
+  spans: readonly ArcSpan[],
+  choruses: readonly PlannedChorus[],
+  state: ArrangementState,
+  analysis: Analysis,
+): Plan {
+  const arc = planArc({ spans, choruses });
+  if (!arc.ok) throw new Error(`The choruses could not be planned: ${arc.error.code}`);
+  const { choices, plainShare } = arc.value;
+  const slips = choices.flatMap((choice, index) => slipOf(choice, index, choruses));
+  const leaves = choruses.map(({ id }, chorus) =>
+    crossings(standingIn(id, chorus, slips, state), analysis.chorus.harmony),
+  );
+  if (leaves.every((leave) => leave.length === 0)) {
+    return { slips: slips.map(({ slip }) => slip), plainShare };
+  }
+  const without = choruses.map((chorus, index): PlannedChorus => {
+    const gone = (leaves[index] ?? []).flatMap(({ placement: { origin } }) =>
+      origin.kind === 'proposal' ? [origin.proposal] : [],
+    );
+    return gone.length === 0 ? chorus : { ...chorus, rejected: [...chorus.rejected, ...gone] };
   });
-  return { slips, plainShare: planned.value.plainShare };
+  return untilNothingCrosses(spans, without, state, analysis);
+}
+
+/** A place the plan fills, and what its proposal is worth. */
+interface ScoredSlip {
+  readonly slip: PlannedSlip;
+  readonly score: number;
+}
+
+function slipOf(
+  choice: ArcChoice,
+  index: number,
+  choruses: readonly PlannedChorus[],
+): ScoredSlip[] {
+  const { proposal } = choice;
+  const chorus = choruses[choice.chorus];
+  if (choice.fixed || !proposal || proposal === 'hand' || !chorus) return [];
+  const placement = placementOf(proposal, chorus.id, usualLayer(proposal), `plan-${index}`);
+  const nextBest = choice.runnerUp?.proposal?.device ?? null;
+  return [
+    {
+      slip: { chorus: choice.chorus, placement, why: choice.why, nextBest },
+      score: proposal.score,
+    },
+  ];
+}
+
+/** What the leader decided in a chorus, and what the plan adds. */
+function standingIn(
+  id: string,
+  chorus: number,
+  slips: readonly ScoredSlip[],
+  state: ArrangementState,
+): Standing[] {
+  const decided = Object.values(state.placements).filter((placement) => placement.chorus === id);
+  return [
+    ...decided.map((placement) => ({ placement, score: null })),
+    ...slips.flatMap(({ slip, score }) =>
+      slip.chorus === chorus ? [{ placement: slip.placement, score }] : [],
+    ),
+  ];
 }
 
 /**
