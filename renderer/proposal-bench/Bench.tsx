@@ -140,7 +140,12 @@ function BenchHead({
       <p className="bench-where">
         {where}
         {segment && `, ${barsWords(chorus, segment.start, span?.length ?? segment.length)}`}
-        {span && <span className="quiet small"> {placeWords(span)}</span>}
+        {span && (
+          <span className="quiet small" title={placeWords(span)}>
+            {' '}
+            {placeWords(span)}
+          </span>
+        )}
       </p>
       {span && (
         <p className="bench-span">

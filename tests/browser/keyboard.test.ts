@@ -141,22 +141,33 @@ describe('with the keyboard alone', () => {
     await here(page).focus();
   });
 
-  it('shows the whole card and other entries at 1280 by 720', async () => {
-    const { page } = window;
-    const { whole, others } = await page.evaluate(() => {
-      const frame = document.querySelector('.bench-body')?.getBoundingClientRect();
-      const inside = (node: Element) => {
-        const box = node.getBoundingClientRect();
-        return frame !== undefined && box.top >= frame.top && box.bottom <= frame.bottom;
-      };
-      return {
-        whole: [...document.querySelectorAll('.proposal-chosen')].filter(inside).length,
-        others: [...document.querySelectorAll('.proposal-best')].filter(inside).length,
-      };
-    });
-    expect(whole).toBe(1);
-    expect(others).toBeGreaterThanOrEqual(3);
-  });
+  it.each(['Home', 'End'])(
+    'shows the whole card and other entries at 1280 by 720, at the %s of the form',
+    async (key) => {
+      const { page } = window;
+      await here(page).press(key);
+      await page.locator('.proposal-chosen').waitFor();
+      const { whole, others } = await page.evaluate(() => {
+        const frame = document.querySelector('.bench-body')?.getBoundingClientRect();
+        const inside = (node: Element) => {
+          const box = node.getBoundingClientRect();
+          return (
+            frame !== undefined &&
+            box.top >= frame.top &&
+            box.bottom <= frame.bottom &&
+            box.right <= Math.min(frame.right, innerWidth)
+          );
+        };
+        return {
+          whole: [...document.querySelectorAll('.proposal-chosen')].filter(inside).length,
+          others: [...document.querySelectorAll('.proposal-best')].filter(inside).length,
+        };
+      });
+      expect(whole).toBe(1);
+      expect(others).toBeGreaterThanOrEqual(3);
+      await here(page).press('Home');
+    },
+  );
 
   it('changes are written by hand, and mistakes are named at their bar', async () => {
     const { page } = window;
