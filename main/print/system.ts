@@ -229,6 +229,7 @@ class SystemSetter {
     );
     if (marks.length === 0) return [];
     const baseline = this.#bottom + WORDS.mark * size;
+    const edge = this.#left + this.#context.sheet.right - this.#context.sheet.left;
     const spans: { from: number; to: number }[] = [];
     // Each stays under its own note: one with no room beside the one before stands a row lower.
     const row = WORDS.mark * size;
@@ -236,7 +237,7 @@ class SystemSetter {
     let lowest = 0;
     for (const { bar, at, mark } of marks) {
       const set = setText('italic', WORDS.mark * size, mark);
-      const wanted = xAt(bar, at) - 2 * size;
+      const wanted = Math.min(xAt(bar, at) - 2 * size, edge - set.width);
       const level = wanted >= (free[0] ?? 0) ? 0 : 1;
       const x = Math.max(wanted, free[level] ?? wanted);
       this.#items.push(...moved(set.items, x, baseline + level * row));
