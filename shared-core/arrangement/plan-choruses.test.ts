@@ -99,6 +99,23 @@ describe('planning the choruses of a tune', () => {
     }
   });
 
+  it('lets no device say more than two things in a chorus, at any intensity', () => {
+    for (const level of [1, 2, 3, 4, 5]) {
+      const state = emptyArrangement('T', 3);
+      const intensities = [level, level, level];
+      const plan = planChoruses({ analysis, tempo: 148, state, intensities, taste: null });
+      for (const chorus of [0, 1, 2]) {
+        const said = new Map<string, Set<string>>();
+        for (const { placement } of plan.slips.filter((slip) => slip.chorus === chorus)) {
+          const device = placement.origin.kind === 'proposal' ? placement.origin.device : 'hand';
+          const words = placement.changes.map(({ harmony }) => symbolOf(harmony)).join(' ');
+          said.set(device, (said.get(device) ?? new Set()).add(words));
+        }
+        for (const statements of said.values()) expect(statements.size).toBeLessThanOrEqual(2);
+      }
+    }
+  });
+
   it('plans nothing again where something stands already', () => {
     const first = planned(5);
     const again = planned(5, first.state);

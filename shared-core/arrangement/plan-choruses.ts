@@ -1,4 +1,4 @@
-import type { Analysis } from '../analysis/model.ts';
+import type { Analysis, DeviceName } from '../analysis/model.ts';
 import {
   type ArcChoice,
   type ArcChorus,
@@ -13,6 +13,7 @@ import type { Ticks } from '../time/meter.ts';
 import { crossings, type Standing } from './crossings.ts';
 import { chorusesInOrder } from './fold.ts';
 import type { ArrangementState, Placement } from './model.ts';
+import { overused } from './overused.ts';
 import { placementOf, usualLayer } from './placement.ts';
 
 /** What to plan: an arrangement with an intensity 0-5 for each of its choruses, in playing order. */
@@ -73,7 +74,7 @@ export function planChoruses({ analysis, tempo, state, intensities, taste }: Pla
         .map((rejection) => rejection.proposal),
     };
   });
-  return untilNothingCrosses(spans, choruses, state, analysis);
+  return untilItReads(spans, choruses, state, analysis);
 }
 
 /** A chorus as the arc sees it, and which one it is. */
@@ -83,10 +84,11 @@ interface PlannedChorus extends ArcChorus {
 }
 
 /**
- * The best plan in which no proposal takes away the chord that the one before it leads into: what crosses
- * is left out and the arc is planned again, which ends because every round leaves out at least one.
+ * The best plan that reads well as a whole: no proposal takes away the chord that the one before it leads
+ * into, and no chorus says one thing over and over. What offends is left out and the arc planned again,
+ * which ends because every round leaves out at least one proposal.
  */
-function untilNothingCrosses(
+function untilItReads(
   spans: readonly ArcSpan[],
   choruses: readonly PlannedChorus[],
   state: ArrangementState,
@@ -96,19 +98,33 @@ function untilNothingCrosses(
   if (!arc.ok) throw new Error(`The choruses could not be planned: ${arc.error.code}`);
   const { choices, plainShare } = arc.value;
   const slips = choices.flatMap((choice, index) => slipOf(choice, index, choruses));
-  const leaves = choruses.map(({ id }, chorus) =>
-    crossings(standingIn(id, chorus, slips, state), analysis.chorus.harmony),
-  );
-  if (leaves.every((leave) => leave.length === 0)) {
+  const often = overused(choices);
+  const offending = choruses.map(({ id, candidates }, chorus) => [
+    ...crossings(standingIn(id, chorus, slips, state), analysis.chorus.harmony).flatMap(proposedAs),
+    ...often
+      .filter((use) => use.chorus === chorus)
+      .flatMap(({ span, device }) => idsOf(candidates, span, device)),
+  ]);
+  if (offending.every((ids) => ids.length === 0)) {
     return { slips: slips.map(({ slip }) => slip), plainShare };
   }
-  const without = choruses.map((chorus, index): PlannedChorus => {
-    const gone = (leaves[index] ?? []).flatMap(({ placement: { origin } }) =>
-      origin.kind === 'proposal' ? [origin.proposal] : [],
-    );
-    return gone.length === 0 ? chorus : { ...chorus, rejected: [...chorus.rejected, ...gone] };
-  });
-  return untilNothingCrosses(spans, without, state, analysis);
+  const without = choruses.map(
+    (chorus, index): PlannedChorus => ({
+      ...chorus,
+      rejected: [...chorus.rejected, ...(offending[index] ?? [])],
+    }),
+  );
+  return untilItReads(spans, without, state, analysis);
+}
+
+function proposedAs({ placement: { origin } }: Standing): string[] {
+  return origin.kind === 'proposal' ? [origin.proposal] : [];
+}
+
+function idsOf(candidates: readonly Proposal[], span: string, device: DeviceName): string[] {
+  return candidates
+    .filter((proposal) => proposal.span === span && proposal.device === device)
+    .map(({ id }) => id);
 }
 
 /** A place the plan fills, and what its proposal is worth. */
