@@ -515,7 +515,7 @@ describe('set lists', () => {
       startsAt: 52,
       problem: null,
       facts: {
-        flow: 'same key, same tempo',
+        flow: null,
         remarks: ['same key, tempo and feel as the tune before'],
       },
     });
@@ -541,7 +541,6 @@ describe('set lists', () => {
         '    trumpet counts off',
         ' 2. Lantern Street  0:32',
         '    B♭ major, 120, medium swing, 4/4, 2 choruses, at 0:52',
-        '    same key, same tempo',
         '    same key, tempo and feel as the tune before',
         '',
         'In all 1:24',

@@ -24,7 +24,7 @@ export interface PlacedEntry {
   readonly startsAt: number;
   /** Without the pause after it. */
   readonly seconds: number;
-  /** How it follows the entry before; null for the first. */
+  /** How it follows the entry before; null for the first, and where a remark says that both sound alike. */
   readonly flow: string | null;
   /** What the leader may want to think over. */
   readonly remarks: readonly string[];
@@ -66,7 +66,8 @@ function sideOf(entry: SetEntry): FlowSide {
 
 function flowOf(entries: readonly SetEntry[], index: number): string | null {
   const [before, entry] = [entries[index - 1], entries[index]];
-  return before && entry ? flowWords(sideOf(before), sideOf(entry)) : null;
+  if (!before || !entry || soundAlike(sideOf(before), sideOf(entry))) return null;
+  return flowWords(sideOf(before), sideOf(entry));
 }
 
 function remarksOf(entries: readonly SetEntry[], index: number): readonly string[] {

@@ -128,10 +128,19 @@ describe('a set', () => {
     ]);
   });
 
+  it('says once that neighbours sound alike', () => {
+    const [, alike, otherFeel] = layOutSet([entry(), entry(), entry({ feel: 'ballad' })]).entries;
+    expect(alike).toMatchObject({
+      flow: null,
+      remarks: ['same key, tempo and feel as the tune before'],
+    });
+    expect(otherFeel?.flow).toBe('same key, same tempo');
+  });
+
   it('compares tempos counted in different beats by their quarters', () => {
     const set = layOutSet([
       entry({ meter: meter('6/8'), tempo: 80, chorusLength: 2880 }),
-      entry({ tempo: 120 }),
+      entry({ tempo: 120, feel: 'bossa nova' }),
     ]);
     expect(set.entries[1]?.flow).toBe('same key, same tempo');
   });
