@@ -11,7 +11,7 @@ describe('the list of devices', () => {
 
   test.each([...DEVICES])('$name lives in a file of its own and says what it is', (device) => {
     expect(existsSync(new URL(`./${device.name}.ts`, import.meta.url))).toBe(true);
-    expect(device.label).toMatch(/^[A-Z][a-z -]+$/u);
+    expect(device.label).toMatch(/^\p{Lu}[\p{Ll} -]+$/u);
     expect(device.definition).toMatch(/\.$/u);
     expect(device.source.length).toBeGreaterThan(20);
     for (const usual of Object.values(device.usual)) {

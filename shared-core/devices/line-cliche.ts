@@ -185,7 +185,7 @@ function recognise(chords: readonly ChordReading[], index: number): Recognition 
 /** One voice moves by semitones inside a chord that stays. */
 export const lineCliche: Device = {
   name: NAME,
-  label: 'Line cliche',
+  label: 'Line cliché',
   definition:
     'While the triad stays, one voice moves by semitones: falling from the root (root, major seventh, minor seventh, sixth), or rising from the fifth (five, sharp five, six and, in major on the way to the four, flat seven). A soloist may play the line alone.',
   source:
