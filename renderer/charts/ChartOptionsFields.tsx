@@ -86,7 +86,7 @@ export function ChartOptionsFields() {
           onChange={(value) => set({ voicings: value })}
         />
         <Check
-          words="A walking line for the bass"
+          words="The bass line written out, in the tune’s feel"
           checked={walkingLine}
           onChange={(value) => set({ walkingLine: value })}
         />
