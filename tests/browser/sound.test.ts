@@ -127,16 +127,34 @@ describe('the sound', () => {
     await page.getByRole('grid').waitFor();
   });
 
-  it('leaves out the chairs that are silenced', async () => {
+  it('leaves out the chairs that are silenced, and lets no held note of before come back', async () => {
     const { page } = window;
-    const chairs = page.getByRole('group', { name: 'Who plays' }).getByRole('button');
-    for (const chair of await chairs.all()) await chair.click();
     await page.locator('[role="gridcell"][aria-selected="true"]').focus();
+    // Whole bars of two seconds are sounding when it is stopped.
+    await hear(page, () => page.keyboard.press('b'), 0.3);
+    await page.keyboard.press(' ');
+    await page.waitForFunction(
+      () => ((globalThis as unknown as { heard: Heard }).heard.levels.at(-1) ?? 1) < 0.001,
+    );
+    await pressAllChairs(page, 'false');
     const nobody = await hear(page, () => page.keyboard.press('b'), 1.5);
     expect(nobody.peak).toBeLessThan(0.005);
     await page.keyboard.press(' ');
-    for (const chair of await chairs.all()) await chair.click();
+    await pressAllChairs(page, 'true');
   });
+
+  /** At once, so that what sounded before has no time to end by itself. */
+  async function pressAllChairs(page: Page, pressed: string): Promise<void> {
+    const chairs = page.getByRole('group', { name: 'Who plays' }).getByRole('button');
+    await chairs.evaluateAll((buttons) => {
+      for (const button of buttons) (button as HTMLButtonElement).click();
+    });
+    await page
+      .getByRole('group', { name: 'Who plays' })
+      .locator(`button:not([aria-pressed="${pressed}"])`)
+      .first()
+      .waitFor({ state: 'detached' });
+  }
 
   it('comes from samples of this machine alone', () => {
     const samples = window.requests.filter((address) => address.endsWith('.mp3'));
