@@ -60,11 +60,14 @@ function overStrip({ sheet }: SystemContext, { strip, bars }: Stretch, edge: num
       pen = x + set.width + 4 * size;
     }
   });
-  // Too wide for its bars at the end of a line, it gives way to the left.
-  let limit = edge;
+  // Too wide for its bars, it gives way to the left and its name hangs out before them; only where the
+  // chords by themselves are too wide do they stand out to the right, to the end of the staff at most.
+  const gap = 4 * size;
+  const wanted = chords.reduce((sum, { set }) => sum + set.width + gap, 2 * size - gap);
+  let limit = Math.min(edge, Math.max(right, left + wanted));
   for (const chord of chords.toReversed()) {
     chord.x = Math.min(chord.x, limit - chord.set.width);
-    limit = chord.x - 4 * size;
+    limit = chord.x - gap;
   }
   const start = Math.min(left + 1.5 * size, limit - label.width);
   const end = Math.max(right, ...chords.map(({ set, x }) => x + set.width));
