@@ -33,6 +33,8 @@ let folder: ReturnType<typeof testFolder>;
 let app: App;
 let client: ContractClient;
 let log: string[];
+/** Titles of the charts that were made. */
+let charts: string[];
 
 async function open(): Promise<void> {
   const opened = await openApp({
@@ -40,7 +42,13 @@ async function open(): Promise<void> {
     libraryFile: join(folder.path, 'library.changewright'),
     sample: false,
     log: (line) => log.push(line),
-    works: async () => testWorks(),
+    works: async () => ({
+      ...testWorks(),
+      chartSvg: async (input) => {
+        charts.push(input.tune.title);
+        return testWorks().chartSvg(input);
+      },
+    }),
     ports: testPorts(),
   });
   if (!opened.ok) throw new Error(opened.error.message);
@@ -51,6 +59,7 @@ async function open(): Promise<void> {
 beforeEach(async () => {
   folder = testFolder();
   log = [];
+  charts = [];
   await open();
 });
 
@@ -485,6 +494,16 @@ describe('exports', () => {
       options: {},
     });
     expect(error.message).toContain('Guitar, Tenor saxophone, Double bass, Drums');
+  });
+
+  it('are warmed up for when an arrangement is first opened', async () => {
+    const { id } = await arrangement();
+    await call('arrangements.get', { id });
+    await expect.poll(() => charts).toEqual(['Warm-up']);
+    await call('arrangements.get', { id });
+    await call('charts.preview', { arrangementId: id, chairId: 'bass', options: {} });
+    expect(charts).toEqual(['Warm-up', 'Lantern Street']);
+    expect(log).toEqual([]);
   });
 
   it('show a chart page by page', async () => {

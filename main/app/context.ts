@@ -31,6 +31,8 @@ export interface AppContext {
   readonly jobs: Jobs;
   /** Loads the makers of charts and sound. */
   readonly works: () => Promise<Works>;
+  /** Starts, the first time it is called, what charts are made with; does not wait for it. */
+  readonly warmUp: () => void;
   /** Hands finished files to the person. */
   readonly deliver: (files: readonly MadeFile[]) => Promise<Answer<Delivery>>;
   /** Understood tunes by their text, so that a decision does not read its tune anew. */

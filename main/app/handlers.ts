@@ -77,7 +77,12 @@ function arrangementHandlers(context: AppContext): Area<'arrangements'> {
       success({ arrangements: [...arrangements.list(tuneId ?? null, binned ?? false)] }),
     'arrangements.create': async ({ tuneId, name, choruses }) =>
       createArrangement(context, tuneId, name, choruses),
-    'arrangements.get': async ({ id }) => getArrangement(context, id),
+    'arrangements.get': async ({ id }) => {
+      const answer = getArrangement(context, id);
+      // Whoever opens an arrangement will want to see a chart of it.
+      if (answer.ok) context.warmUp();
+      return answer;
+    },
     'arrangements.apply': async ({ id, revision, command }) =>
       applyToArrangement(context, id, revision, command),
     'arrangements.undo': async ({ id, revision }) => undoInArrangement(context, id, revision),

@@ -9,6 +9,7 @@ import type { AppContext } from './context.ts';
 import { answerOf, success } from './failures.ts';
 import { errorOf, type Log } from './faults.ts';
 import { Jobs } from './jobs.ts';
+import { warmerOf } from './warm-up.ts';
 import type { Works } from './works.ts';
 
 /** An open library with what the use cases work with. */
@@ -58,12 +59,14 @@ export async function openContext(options: AppOptions): Promise<Answer<OpenConte
 }
 
 function contextOf(options: AppOptions, library: Library): AppContext {
+  const works = options.works ?? (async () => (await import('./workshop.ts')).WORKSHOP);
   return {
     library,
     host: options.host,
     version: programVersion(),
     jobs: new Jobs(library.makeId, (thrown) => errorOf(thrown, options.log, 'export')),
-    works: options.works ?? (async () => (await import('./workshop.ts')).WORKSHOP),
+    works,
+    warmUp: warmerOf(works, options.log),
     deliver: options.deliver ?? (async () => success({ archive: true })),
     known: new Map(),
   };
