@@ -28,6 +28,8 @@ export interface Surroundings {
   readonly written: readonly (Spelled | null)[];
   /** By chroma, the name in the key signature; null where it is not in it. */
   readonly signature: readonly (Spelled | null)[];
+  /** What it costs a reader to meet a root by that name here, as far as it was asked. */
+  readonly nameCosts: Map<Spelled, number>;
   /** Chords already spelled here, by suffix and root. */
   readonly spelled: Map<string, Map<Spelled, Chord>>;
 }
@@ -81,7 +83,8 @@ function around(key: Key, site: Site | null, page: readonly (Spelled | null)[] =
   const home = own?.mode === 'major' ? own : null;
   const keys = [key, ...(own === undefined ? [] : [own])];
   const ahead = site === null || site.next === null ? [] : homesOf(site.next);
-  return { key, keys, ahead, home, beside, written, signature, spelled: new Map() };
+  const known = { nameCosts: new Map(), spelled: new Map() };
+  return { key, keys, ahead, home, beside, written, signature, ...known };
 }
 
 function byChroma(

@@ -1,5 +1,5 @@
-import { chord } from '../chord/build.ts';
-import type { Chord } from '../chord/model.ts';
+import { chordOf, qualityOf } from '../chord/build.ts';
+import type { Chord, ChordQuality } from '../chord/model.ts';
 import { distanceFrom, inSignature } from '../pitch/copyist.ts';
 import type { Key } from '../pitch/key.ts';
 import { alterOf, chromaOf, type Spelled } from '../pitch/spelled.ts';
@@ -108,9 +108,19 @@ function isFullHome({ quality }: Chord): boolean {
 function ownCost(around: Surroundings, of: Chord, root: Spelled): number {
   let cost = root === of.root ? 0 : COST.renamed;
   cost += doubledTones(of, root) * COST.doubledTone;
-  cost += otherNameCost(around, root);
-  if (around.written[chromaOf(root)] !== root) cost += whiteKeyCost(around, root);
+  cost += nameCost(around, root);
   if (root > C_SHARP && isFullHome(of)) cost += COST.sharpHome;
+  return cost;
+}
+
+/** Price of a name for a root, whatever chord stands on it; the same few are asked for again and again. */
+function nameCost(around: Surroundings, root: Spelled): number {
+  let cost = around.nameCosts.get(root);
+  if (cost === undefined) {
+    cost = otherNameCost(around, root);
+    if (around.written[chromaOf(root)] !== root) cost += whiteKeyCost(around, root);
+    around.nameCosts.set(root, cost);
+  }
   return cost;
 }
 
@@ -158,20 +168,26 @@ function brokenCost(from: Chord, to: Chord): number {
 /** A chord of a row: a root by what it does with a suffix, or a chord that stands as it is. */
 export type Step = Chord | readonly [root: Spelled, suffix: string];
 
+/** A quality by its suffix, and the chords made of it. */
+interface Made {
+  readonly quality: ChordQuality;
+  readonly byRoot: Map<Spelled, Chord>;
+}
+
 /** Chords made by rules, so that one chord is one object: at most a few hundred. */
-const made = new Map<string, Map<Spelled, Chord>>();
+const made = new Map<string, Made>();
 
 /** The chord of a printed root and a suffix. */
 export function chordAs(root: Spelled, suffix: string): Chord {
-  let byRoot = made.get(suffix);
-  if (byRoot === undefined) {
-    byRoot = new Map();
-    made.set(suffix, byRoot);
+  let like = made.get(suffix);
+  if (like === undefined) {
+    like = { quality: qualityOf(suffix), byRoot: new Map() };
+    made.set(suffix, like);
   }
-  let one = byRoot.get(root);
+  let one = like.byRoot.get(root);
   if (one === undefined) {
-    one = chord(root, suffix);
-    byRoot.set(root, one);
+    one = chordOf(root, like.quality);
+    like.byRoot.set(root, one);
   }
   return one;
 }
