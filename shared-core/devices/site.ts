@@ -51,6 +51,11 @@ export function siteOver(
   return siteOn(analysis, { ...span, harmony: held, sectionStarts: [] }, held, written);
 }
 
+/** Whether a site reaches to the end of the form. */
+export function endsForm(site: Site): boolean {
+  return site.span.places.includes('end-of-form');
+}
+
 function siteOn(
   analysis: Analysis,
   span: StaticSpan,

@@ -1,4 +1,5 @@
 import type { Carrier, Rewrite } from '../devices/model.ts';
+import { endsForm } from '../devices/site.ts';
 import { beatTicks } from '../time/meter.ts';
 import type { Draft, Drafted } from './draft.ts';
 import type { Proposal, Verdict } from './model.ts';
@@ -21,7 +22,7 @@ export interface Setting {
 export function judgeSite({ site, drafts }: Drafted, setting: Setting): Proposal[] {
   const { tempo, taste } = setting;
   const { span } = site;
-  const ending = setting.lastChorus && span.places.includes('end-of-form');
+  const ending = setting.lastChorus && endsForm(site);
   const bars = site.length / (site.bars[0]?.length ?? site.length);
   const beats = site.length / beatTicks(site.meter);
   const readable = readablePerBar(tempo);

@@ -45,6 +45,18 @@ describe('proposals for a tune', () => {
     expect(propose(again, { chorus: 1 })).toEqual(propose(STATIC_C, { chorus: 1 }));
   });
 
+  it('are the same in the last chorus and in others, whichever of them was asked about first', () => {
+    const bars = '| Cmaj7 | % | % | % | Dm7 | G7 | Cmaj7 | % |';
+    const last = (analysis: Analysis) => propose(analysis, { chorus: 3, lastChorus: true });
+    const other = (analysis: Analysis) => propose(analysis, { chorus: 2 });
+    const [first, second] = [analysed(bars), analysed(bars)];
+    const [lastFirst, otherAfter] = [last(first), other(first)];
+    const [otherFirst, lastAfter] = [other(second), last(second)];
+    expect(lastAfter).toEqual(lastFirst);
+    expect(otherAfter).toEqual(otherFirst);
+    expect(lastAfter).not.toEqual(otherFirst);
+  });
+
   it('have ids of their own', () => {
     const ids = propose(STATIC_C, { chorus: 1 }).map((proposal) => proposal.id);
     expect(new Set(ids).size).toBe(ids.length);

@@ -1,6 +1,6 @@
 import type { Analysis, DeviceName } from '../analysis/model.ts';
 import type { Site } from '../devices/model.ts';
-import { sitesOf } from '../devices/site.ts';
+import { endsForm, sitesOf } from '../devices/site.ts';
 import { type Drafted, draftSite } from './draft.ts';
 import { freshnessOf } from './freshness.ts';
 import { better, judgeSite, type Setting } from './judge.ts';
@@ -92,19 +92,23 @@ function judgeAll(analysis: Analysis, options: ProposeOptions): Judged {
   const { spans, devices } = options;
   if (devices || spans) {
     const sites = sitesOf(analysis).filter((site) => spans?.includes(site.span.id) ?? true);
-    return judgeDrafts(draftAll(sites, devices ?? null), analysis, options);
+    return judgeDrafts(draftAll(sites, devices ?? null), analysis, options, null);
   }
   let known = remembered.get(analysis);
   if (!known) {
     known = { drafted: draftAll(sitesOf(analysis), null), judged: new Map() };
     remembered.set(analysis, known);
   }
-  const key = `${options.tempo ?? ''}/${melodySounds(analysis, options)}/${options.lastChorus ?? false}`;
-  const found = known.judged.get(key);
-  if (found?.taste === (options.taste ?? NO_TASTE)) return found;
-  const judged = judgeDrafts(known.drafted, analysis, options);
+  const taste = options.taste ?? NO_TASTE;
+  const last = options.lastChorus ?? false;
+  const asked = `${options.tempo ?? ''}/${melodySounds(analysis, options)}`;
+  const found = known.judged.get(`${asked}/${last}`);
+  if (found?.taste === taste) return found;
+  const other = known.judged.get(`${asked}/${!last}`);
+  const like = other?.taste === taste ? other : null;
+  const judged = judgeDrafts(known.drafted, analysis, options, like);
   if (known.judged.size >= SETTINGS) known.judged.clear();
-  known.judged.set(key, judged);
+  known.judged.set(`${asked}/${last}`, judged);
   return judged;
 }
 
@@ -116,10 +120,15 @@ function draftAll(
   return sites.map((place) => twins.draftsAt(place, (site) => draftSite(site, devices)));
 }
 
+/**
+ * @param like what was judged of the same drafts where nothing but the last chorus differs, which only the
+ *   sites at the form's end know of; null where nothing was
+ */
 function judgeDrafts(
   drafted: readonly Drafted[],
   analysis: Analysis,
   options: ProposeOptions,
+  like: Judged | null,
 ): Judged {
   const setting: Setting = {
     tempo: options.tempo ?? WEIGHTS.rhythm.usualTempo,
@@ -128,7 +137,10 @@ function judgeDrafts(
     lastChorus: options.lastChorus ?? false,
     taste: options.taste ?? NO_TASTE,
   };
-  const sites = drafted.map((site) => judgeSite(site, setting));
+  const sites = drafted.map((here, index) => {
+    const known = endsForm(here.site) ? null : like?.sites[index];
+    return known ?? judgeSite(here, setting);
+  });
   return { taste: setting.taste, sites, all: sites.flat() };
 }
 

@@ -1,6 +1,7 @@
 import type { Harmony } from '../chord/model.ts';
 import { sameChord } from '../chord/same.ts';
 import type { Change, Site } from '../devices/model.ts';
+import { endsForm } from '../devices/site.ts';
 import { sameMeter } from '../time/meter.ts';
 import type { FormBar, TimedNote } from '../tune/model.ts';
 import type { Drafted } from './draft.ts';
@@ -57,10 +58,6 @@ function areTwins(a: Site, b: Site): boolean {
 /** Bars from one site to the other. */
 function barsBetween(from: Site, to: Site): number {
   return (to.bars[0]?.index ?? 0) - (from.bars[0]?.index ?? 0);
-}
-
-function endsForm(site: Site): boolean {
-  return site.span.places.includes('end-of-form');
 }
 
 function alike<T>(a: readonly T[], b: readonly T[], same: (a: T, b: T) => boolean): boolean {
