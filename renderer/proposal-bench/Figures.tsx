@@ -1,6 +1,7 @@
 import { pitchName } from '../../shared-core/pitch/spelled.ts';
 import type { Proposal } from '../../shared-core/proposals/model.ts';
 import { count, withSigns } from '../common/words.ts';
+import { UnderTheHand } from './UnderTheHand.tsx';
 
 /** The figures behind a proposal, for who asks. */
 export function Figures({ proposal, id }: { readonly proposal: Proposal; readonly id: string }) {
@@ -39,6 +40,7 @@ export function Figures({ proposal, id }: { readonly proposal: Proposal; readonl
         {count(voiceLeading.commonTones, 'common tone')}, {voiceLeading.guideSteps} of{' '}
         {count(voiceLeading.guideMoves, 'guide tone')} by step
       </dd>
+      <UnderTheHand proposal={proposal} />
       <dt>Bass</dt>
       <dd>{bassWords(proposal.bassMotion)}</dd>
       <dt>Heard</dt>

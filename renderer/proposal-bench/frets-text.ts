@@ -1,0 +1,8 @@
+/**
+ * A guitar shape on one line, from the lowest string up, counted from the capo, `x` for a string left out:
+ * `x5453x`; with hyphens where a fret has two figures: `x-10-9-10-9-x`. Common practice, no source.
+ */
+export function fretsText(frets: readonly (number | null)[], capo: number): string {
+  const signs = frets.map((fret) => (fret === null ? 'x' : String(fret - capo)));
+  return signs.join(signs.some((sign) => sign.length > 1) ? '-' : '');
+}
