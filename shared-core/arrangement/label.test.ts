@@ -34,6 +34,24 @@ describe('the words of the history', () => {
     );
   });
 
+  it('name a device as it is printed, and who plays it', () => {
+    const origin = {
+      kind: 'proposal',
+      proposal: 'x',
+      span: 'b1.1x4',
+      device: 'two-five-split',
+      degree: 'seventh',
+      verdict: 'fine over the top',
+      tells: null,
+      home: null,
+      reason: '',
+    } as const;
+    const placement: Placement = { ...PLACED, layer: 'soloist', origin };
+    expect(labelOf({ kind: 'accept', placement }, start)).toBe(
+      'Keep two-five split for the soloist, chorus 2',
+    );
+  });
+
   it('find the chorus of what is taken away', () => {
     const placed = fold(start, [{ kind: 'edit', placement: PLACED }]);
     if (!placed.ok) throw new Error(placed.error.code);

@@ -1,3 +1,5 @@
+import type { DeviceName } from '../analysis/model.ts';
+import { deviceByName } from '../devices/index.ts';
 import { assertNever } from '../result.ts';
 import type { ArrangementState, Command, Placement } from './model.ts';
 
@@ -5,7 +7,7 @@ import type { ArrangementState, Command, Placement } from './model.ts';
  * Words for the history: what the leader did and in which chorus, as they would say it.
  *
  * @param before the arrangement before the decision
- * @example labelOf({ kind: 'accept', placement }, state) // 'Accept backdoor (soloist), chorus 2'
+ * @example labelOf({ kind: 'accept', placement }, state) // 'Keep backdoor for the soloist, chorus 2'
  */
 export function labelOf(command: Command, before: ArrangementState): string {
   const chorus = chorusOf(command, before);
@@ -50,11 +52,11 @@ function chorusOf(command: Command, before: ArrangementState): string | null {
 function deed(command: Command): string {
   switch (command.kind) {
     case 'accept':
-      return `Accept ${originWords(command.placement)}`;
+      return `Keep ${originWords(command.placement)}`;
     case 'edit':
       return 'Write changes by hand';
     case 'reject':
-      return `Lay aside ${command.rejection.device.replaceAll('-', ' ')}`;
+      return `Lay aside ${deviceWords(command.rejection.device)}`;
     case 'unreject':
       return 'Take back what was laid aside';
     case 'remove':
@@ -86,8 +88,12 @@ function deed(command: Command): string {
   }
 }
 
-function originWords(placement: Placement): string {
-  const name =
-    placement.origin.kind === 'proposal' ? placement.origin.device.replaceAll('-', ' ') : 'changes';
-  return `${name} (${placement.layer === 'band' ? 'band' : 'soloist'})`;
+function originWords({ origin, layer }: Placement): string {
+  const what = origin.kind === 'proposal' ? deviceWords(origin.device) : 'changes';
+  return `${what} for the ${layer}`;
+}
+
+/** A device's printed name, inside a sentence. */
+function deviceWords(device: DeviceName): string {
+  return deviceByName(device).label.toLowerCase();
 }
