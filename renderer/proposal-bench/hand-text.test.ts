@@ -50,10 +50,21 @@ describe('changes typed by hand', () => {
     expect(reading.ok && reading.changes.map((change) => change.length)).toEqual([1920, 960]);
   });
 
-  it('hold the chord before over a bar left empty', () => {
-    const reading = readHand(chorus.bars.slice(0, 2), ['Ebm6', '']);
+  it.each([
+    ['left empty', ''],
+    ['that says it again', 'Ebm6'],
+  ])('hold the chord before over a bar %s', (_, second) => {
+    const reading = readHand(chorus.bars.slice(0, 2), ['Ebm6', second]);
     expect(reading.ok && reading.changes).toEqual([
       { at: 0, length: 7680, harmony: harmonyOf('Ebm6') },
+    ]);
+  });
+
+  it('hold a chord into a bar that moves on from it', () => {
+    const reading = readHand(chorus.bars.slice(0, 2), ['Ebm6', 'Ebm6 Ab7']);
+    expect(reading.ok && reading.changes).toEqual([
+      { at: 0, length: 5760, harmony: harmonyOf('Ebm6') },
+      { at: 5760, length: 1920, harmony: harmonyOf('Ab7') },
     ]);
   });
 

@@ -1,5 +1,6 @@
 import type { ArrangementState } from '../../shared-core/arrangement/model.ts';
 import { overlay } from '../../shared-core/arrangement/realise.ts';
+import { symbolOf } from '../../shared-core/chord/format.ts';
 import type { Change } from '../../shared-core/devices/model.ts';
 import { barTicks, beatTicks, meterName, type Ticks } from '../../shared-core/time/meter.ts';
 import { tuneMessage } from '../../shared-core/tune/messages.ts';
@@ -108,12 +109,20 @@ export function readHand(bars: readonly FormBar[], texts: readonly string[]): Ha
     } else {
       const read = readBar(bar, text);
       if (read.ok)
-        for (const change of read.changes) changes.push({ ...change, at: change.at + at });
+        for (const change of read.changes) append(changes, { ...change, at: change.at + at });
       else problems.push({ bar: index, message: read.message });
     }
     at += bar.length;
   });
   return problems.length > 0 ? { ok: false, problems } : { ok: true, changes };
+}
+
+/** A chord that goes on is one chord, whether its bar was left empty or says it again. */
+function append(changes: Change[], change: Change): void {
+  const before = changes.at(-1);
+  if (before && symbolOf(before.harmony) === symbolOf(change.harmony)) {
+    changes[changes.length - 1] = { ...before, length: before.length + change.length };
+  } else changes.push(change);
 }
 
 type BarReading =
