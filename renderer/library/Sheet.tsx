@@ -44,6 +44,11 @@ export function Sheet({ tune }: { readonly tune: Tune }) {
   );
 }
 
+/** Whether a melody was written down with the changes; the sheet shows the changes alone. */
+export function hasMelody(tune: Tune): boolean {
+  return tune.sections.some(({ bars }) => bars.some(({ melody }) => melody.length > 0));
+}
+
 /** Px of one bar of the sheet; follows the window. */
 function useBarWidth(sheet: RefObject<HTMLElement | null>): number {
   const [width, setWidth] = useState(160);

@@ -9,7 +9,7 @@ import { useClient } from '../common/shell-context.ts';
 import { useAnswer } from '../common/use-answer.ts';
 import { count, day, withSigns } from '../common/words.ts';
 import { openTune } from '../engine/open-tune.ts';
-import { Sheet } from './Sheet.tsx';
+import { hasMelody, Sheet } from './Sheet.tsx';
 
 /** One tune: its sheet and its arrangements. */
 export function TuneScreen({ id }: { readonly id: string }) {
@@ -105,7 +105,8 @@ function Facts({ tune, analysis }: Extract<ReturnType<typeof openTune>, { ok: tr
     tune.feel,
     tune.tempo,
     count(analysis.chorus.bars.filter((bar) => bar.number > 0).length, 'bar'),
-    held > 0 ? `${count(held, 'long held bar')}` : 'no long held bars',
+    held > 0 ? count(held, 'held chord') : 'no held chords',
+    hasMelody(tune) ? 'with its melody' : null,
   ];
   return (
     <p className="quiet figures">

@@ -9,7 +9,7 @@ import { ErrorNotice, Waiting } from '../common/notice.tsx';
 import { say } from '../common/said.tsx';
 import { useClient } from '../common/shell-context.ts';
 import { count } from '../common/words.ts';
-import { Sheet } from './Sheet.tsx';
+import { hasMelody, Sheet } from './Sheet.tsx';
 
 const BLANK = `title: 
 key: 
@@ -135,7 +135,10 @@ function Writing({ id, kept }: { readonly id: string | null; readonly kept: stri
       <section className="write-sheet" aria-label="Sheet">
         {reading.tune ? (
           <>
-            <h2>{reading.tune.title}</h2>
+            <h2>
+              {reading.tune.title}
+              {hasMelody(reading.tune) && <span className="quiet small"> with its melody</span>}
+            </h2>
             <Sheet tune={reading.tune} />
           </>
         ) : (
@@ -200,6 +203,11 @@ function HowTo() {
         A letter in brackets starts a section; the line “form” says in which order they go. Repeats
         are |: and :|, endings 1. and 2. at the start of a bar.
       </p>
+      <p>
+        A melody, where you want one, goes under the bars it belongs to. With it, proposals are
+        weighed against the tune as well.
+      </p>
+      <pre>{`melody: | quarter F4 A4 half D5 | eighth C5 Bb4 quarter A4 half rest |`}</pre>
     </div>
   );
 }
