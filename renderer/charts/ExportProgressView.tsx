@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import { ErrorNotice } from '../common/notice.tsx';
 import { count, size } from '../common/words.ts';
 import type { Exporting } from './use-export.ts';
@@ -5,6 +6,12 @@ import type { Exporting } from './use-export.ts';
 /** How far an export is, and its files when it is done. */
 export function ExportProgressView({ exporting }: { readonly exporting: Exporting }) {
   const { progress, error, running, cancel, saveAll, saveOne } = exporting;
+  // The button that was pressed went away: the one that comes in its place has the keyboard.
+  const next = useRef<HTMLButtonElement>(null);
+  const stage = running ? 'running' : progress?.state;
+  useEffect(() => {
+    if (stage !== undefined) next.current?.focus();
+  }, [stage]);
   return (
     <div className="stack">
       {error && <ErrorNotice error={error} />}
@@ -22,7 +29,7 @@ export function ExportProgressView({ exporting }: { readonly exporting: Exportin
             aria-label="Export"
           />
           {running && (
-            <button type="button" className="button-ruled" onClick={cancel}>
+            <button ref={next} type="button" className="button-ruled" onClick={cancel}>
               Stop
             </button>
           )}
@@ -31,7 +38,7 @@ export function ExportProgressView({ exporting }: { readonly exporting: Exportin
       {progress?.state === 'done' && (
         <>
           <p role="status">{count(progress.files.length, 'file')} ready.</p>
-          <button type="button" className="button-main" onClick={() => void saveAll()}>
+          <button ref={next} type="button" className="button-main" onClick={() => void saveAll()}>
             Save all of them
           </button>
           <ul className="export-files">

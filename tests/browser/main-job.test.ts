@@ -185,9 +185,11 @@ describe('a leader arranges a tune', () => {
     await page.getByRole('button', { name: 'Export' }).click();
     await page.getByRole('button', { name: 'Make them' }).click();
     await page.getByRole('button', { name: 'Save all of them' }).waitFor({ timeout: 60_000 });
+    const save = page.getByRole('button', { name: 'Save all of them' });
+    await expect.poll(() => save.evaluate((it) => it === document.activeElement)).toBe(true);
     const [download] = await Promise.all([
       page.waitForEvent('download'),
-      page.getByRole('button', { name: 'Save all of them' }).click(),
+      page.keyboard.press('Enter'),
     ]);
     const files = unzipSync(new Uint8Array(await readFile(await download.path())));
     const names = Object.keys(files);
