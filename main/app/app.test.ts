@@ -197,6 +197,7 @@ describe('tunes', () => {
       files: [file('a.tune', LANTERN), file('b.tune', '| Xyz |'), file('c.tune', LANTERN)],
     });
     expect(imported.map((tune) => tune.title)).toEqual(['Lantern Street', 'Lantern Street']);
+    expect(imported.map((tune) => tune.file)).toEqual(['a.tune', 'c.tune']);
     expect(failed.map((row) => [row.file, row.error.code])).toEqual([['b.tune', 'tune/chord']]);
   });
 

@@ -71,6 +71,7 @@ async function importOne(
     ok(
       read.value.tunes.map((known) => ({
         id: context.library.tunes.insert(entryOf(known)),
+        file: file.name,
         title: known.tune.title,
         warnings: [...read.value.warnings, ...remarksOn(known)],
       })),

@@ -24,6 +24,7 @@ export function ImportResults({ importing }: { readonly importing: Importing }) 
         {results.imported.map((tune) => (
           <li key={tune.id}>
             <a href={routeHash({ screen: 'tune', tune: tune.id })}>{tune.title}</a>
+            <span className="quiet small"> from {tune.file}</span>
             {tune.warnings.map((warning) => (
               <p key={warning} className="quiet small">
                 {warning}

@@ -97,6 +97,7 @@ const content: z.ZodType<FileContent> = z.strictObject({
 
 const imported: z.ZodType<ImportedTune> = z.strictObject({
   id,
+  file: z.string(),
   title: z.string(),
   warnings: z.array(z.string()),
 });

@@ -135,6 +135,8 @@ export interface FileContent {
 /** A tune taken in by an import. */
 export interface ImportedTune {
   readonly id: string;
+  /** The name of the file it stood in. */
+  readonly file: string;
   readonly title: string;
   readonly warnings: readonly string[];
 }
