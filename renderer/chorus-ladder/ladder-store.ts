@@ -87,6 +87,12 @@ let line: Promise<unknown> = Promise.resolve();
 /** How long after being held up a decision is tried again by itself, ms. */
 const AGAIN = 3000;
 
+/** Going back or on once too often is no error: it is said in passing. */
+const NOTHING_LEFT: ReadonlySet<string> = new Set([
+  'library/nothing-to-undo',
+  'library/nothing-to-redo',
+]);
+
 /** The revision each arrangement has come to, as the shell last answered. */
 const revisions = new Map<string, number>();
 
@@ -125,6 +131,8 @@ export const useLadder = create<LadderStore>()((set, get) => {
     if (answer.error.code === 'library/stale') {
       await get().load(client, id);
       say('This arrangement was changed in another window. It is shown as it stands now.');
+    } else if (NOTHING_LEFT.has(answer.error.code)) {
+      say(answer.error.message);
     } else if (answer.error.retry !== true) {
       set({ error: answer.error });
     }
