@@ -1,27 +1,32 @@
-import { useEffect, useState } from 'react';
-import type { Command } from '../../shared-core/arrangement/model.ts';
-import type { WireCommand } from '../../shared-core/contract/index.ts';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { Command, Placement } from '../../shared-core/arrangement/model.ts';
 import { type ArcPreset, presetIntensities } from '../../shared-core/proposals/arc.ts';
 import { writeTune } from '../../shared-core/tune/write.ts';
 import { deviceLabel } from '../common/devices.ts';
 import { Dialog } from '../common/dialog.tsx';
 import { newId } from '../common/ids.ts';
-import { Waiting } from '../common/notice.tsx';
+import { ErrorNotice, Waiting } from '../common/notice.tsx';
 import { useClient } from '../common/shell-context.ts';
 import { count } from '../common/words.ts';
-import type { PlanMessage } from '../engine/plan-worker.ts';
+import { type Planner, startPlanner } from '../engine/plan-elsewhere.ts';
+import type { PlanAnswer, PlanMessage } from '../engine/plan-worker.ts';
 import { commandOf } from '../engine/wire.ts';
+import { ChangesLine } from '../proposal-bench/ChangesLine.tsx';
 import { useTaste } from '../taste/taste-store.ts';
 import { type OpenArrangement, useLadder } from './ladder-store.ts';
 
-interface PlannedAnswer {
+/** A plan as it can be looked through and taken. */
+interface Plan {
   readonly plainShare: number;
-  readonly slips: readonly {
-    readonly chorus: number;
-    readonly why: string;
-    readonly nextBest: string | null;
-    readonly command: Extract<WireCommand, { kind: 'accept' }>;
-  }[];
+  readonly slips: readonly { readonly chorus: number; readonly placement: Placement }[];
+}
+
+/** The latest plan, whether it is the one for what is wished now, and what kept a newer one from being made. */
+interface Planning {
+  readonly plan: Plan | null;
+  readonly ready: boolean;
+  readonly fault: string | null;
+  readonly again: () => void;
 }
 
 const PRESETS: readonly (readonly [ArcPreset, string])[] = [
@@ -41,8 +46,9 @@ export function PlanDialog({
   const client = useClient();
   const decide = useLadder((store) => store.decide);
   const [intensities, setIntensities] = useState(() => startIntensities(arrangement));
-  const plan = usePlan(arrangement, intensities);
+  const planning = usePlan(arrangement, intensities);
   const take = async () => {
+    const { plan } = planning;
     if (!plan) return;
     const commands: Command[] = arrangement.choruses
       .filter((chorus) => chorus.intensity !== intensities[chorus.order])
@@ -52,7 +58,8 @@ export function PlanDialog({
         label: chorus.label,
         intensity: intensities[chorus.order] ?? 0,
       }));
-    for (const slip of plan.slips) commands.push(withOwnId(commandOf(slip.command)));
+    for (const { placement } of plan.slips)
+      commands.push({ kind: 'accept', placement: { ...placement, id: newId('p') } });
     const done = await decide(client, { kind: 'batch', label: 'Plan all choruses', commands });
     if (done) onClose();
   };
@@ -100,12 +107,17 @@ export function PlanDialog({
           </label>
         ))}
       </div>
-      <PlanPreview plan={plan} arrangement={arrangement} />
+      <PlanOutcome planning={planning} arrangement={arrangement} />
       <div className="dialog-foot">
         <button type="button" onClick={onClose}>
           Leave it
         </button>
-        <button type="button" className="button-main" disabled={!plan} onClick={() => void take()}>
+        <button
+          type="button"
+          className="button-main"
+          disabled={!planning.ready}
+          onClick={() => void take()}
+        >
           Take this plan
         </button>
       </div>
@@ -113,17 +125,49 @@ export function PlanDialog({
   );
 }
 
+/**
+ * What the plan comes to. The last one stays, fading when the next is not there at once, so that nothing jumps
+ * while a knob is turned.
+ */
+function PlanOutcome({
+  planning,
+  arrangement,
+}: {
+  readonly planning: Planning;
+  readonly arrangement: OpenArrangement;
+}) {
+  const { plan, ready, fault, again } = planning;
+  if (fault !== null) {
+    const message = `No plan could be made (${fault}). What you decided is unharmed.`;
+    return <ErrorNotice error={{ message }} onAgain={again} />;
+  }
+  if (!plan) return <Waiting what={WEIGHING} />;
+  return (
+    <div className="plan-outcome" aria-busy={!ready}>
+      {!ready && (
+        <p className="plan-weighing" role="status">
+          {WEIGHING}
+        </p>
+      )}
+      {plan.slips.length === 0 ? (
+        <p className="bench-quiet">At these intensities every free bar stays as written.</p>
+      ) : (
+        <PlanPreview plan={plan} arrangement={arrangement} />
+      )}
+    </div>
+  );
+}
+
+const WEIGHING = 'Weighing the choruses against each other';
+
 function PlanPreview({
   plan,
   arrangement,
 }: {
-  readonly plan: PlannedAnswer | null;
+  readonly plan: Plan;
   readonly arrangement: OpenArrangement;
 }) {
-  if (!plan) return <Waiting what="Weighing the choruses against each other" />;
-  if (plan.slips.length === 0) {
-    return <p className="bench-quiet">At these intensities every free bar stays as written.</p>;
-  }
+  const { spans, chorus: form } = arrangement.open.analysis;
   return (
     <details className="plan-preview">
       <summary>
@@ -131,16 +175,19 @@ function PlanPreview({
         held bars stay plain
       </summary>
       <ul>
-        {plan.slips.map((slip) => {
-          const { origin, start } = slip.command.placement;
+        {plan.slips.map(({ chorus, placement }) => {
+          const { origin, start, changes, layer } = placement;
           if (origin.kind !== 'proposal') return null;
-          const span = arrangement.open.analysis.spans.find((one) => one.id === origin.span);
+          const span = spans.find((one) => one.id === origin.span);
           return (
-            <li key={`${slip.chorus} ${start}`}>
-              <b>
-                Chorus {slip.chorus + 1}, bar {span?.startBar}: {deviceLabel(origin.device)}
-              </b>
-              <span className="quiet small"> {slip.why}</span>
+            <li key={`${chorus} ${start}`}>
+              <span>
+                <b>
+                  Chorus {chorus + 1}, bar {span?.startBar}: {deviceLabel(origin.device)}
+                </b>
+                <span className="quiet small"> for the {layer}</span>
+              </span>
+              <ChangesLine changes={changes} chorus={form} start={start} size={17} />
             </li>
           );
         })}
@@ -154,33 +201,42 @@ function startIntensities(arrangement: OpenArrangement): readonly number[] {
   return own.some((level) => level > 0) ? own : presetIntensities('rise-and-come-home', own.length);
 }
 
-function withOwnId(command: Command): Command {
-  return command.kind === 'accept'
-    ? { ...command, placement: { ...command.placement, id: newId('p') } }
-    : command;
-}
-
-/** The plan for these intensities, made in a worker; null while it is being made. */
-function usePlan(
-  arrangement: OpenArrangement,
-  intensities: readonly number[],
-): PlannedAnswer | null {
+/** The plan for these intensities, made beside the window. */
+function usePlan(arrangement: OpenArrangement, intensities: readonly number[]): Planning {
   const counts = useTaste((store) => store.taste?.counts);
-  const [plan, setPlan] = useState<PlannedAnswer | null>(null);
-  useEffect(() => {
-    setPlan(null);
-    const worker = new Worker(new URL('../engine/plan-worker.ts', import.meta.url), {
-      type: 'module',
-    });
-    worker.onmessage = ({ data }: MessageEvent<PlannedAnswer>) => setPlan(data);
-    const message: PlanMessage = {
+  const [made, setMade] = useState<{ readonly plan: Plan; readonly wish: PlanMessage } | null>(
+    null,
+  );
+  const [fault, setFault] = useState<string | null>(null);
+  const planner = useRef<Planner | null>(null);
+  const wish = useMemo<PlanMessage>(
+    () => ({
       text: writeTune(arrangement.open.tune),
       state: arrangement.held.wire,
       intensities,
       taste: counts ?? [],
-    };
-    worker.postMessage(message);
-    return () => worker.terminate();
-  }, [arrangement, intensities, counts]);
-  return plan;
+    }),
+    [arrangement, intensities, counts],
+  );
+  useEffect(() => {
+    const mine = startPlanner((answer, wish) => setMade({ plan: planOf(answer), wish }), setFault);
+    planner.current = mine;
+    return mine.close;
+  }, []);
+  const ask = useCallback(() => {
+    setFault(null);
+    planner.current?.wish(wish);
+  }, [wish]);
+  useEffect(ask, [ask]);
+  return { plan: made?.plan ?? null, ready: made?.wish === wish, fault, again: ask };
+}
+
+function planOf({ plainShare, slips }: PlanAnswer): Plan {
+  return {
+    plainShare,
+    slips: slips.flatMap(({ chorus, command }) => {
+      const decoded = commandOf(command);
+      return decoded.kind === 'accept' ? [{ chorus, placement: decoded.placement }] : [];
+    }),
+  };
 }

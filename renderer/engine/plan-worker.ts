@@ -1,6 +1,6 @@
 import { planChoruses } from '../../shared-core/arrangement/plan-choruses.ts';
 import { encode } from '../../shared-core/contract/codec.ts';
-import type { WireState } from '../../shared-core/contract/index.ts';
+import type { WireCommand, WireState } from '../../shared-core/contract/index.ts';
 import { type TasteCount, tasteOf } from '../../shared-core/proposals/taste.ts';
 import { openTune } from './open-tune.ts';
 import { holdState } from './wire.ts';
@@ -11,6 +11,15 @@ export interface PlanMessage {
   readonly state: WireState;
   readonly intensities: readonly number[];
   readonly taste: readonly TasteCount[];
+}
+
+/** A plan: what it places, chorus by chorus (counted from 0), and how much it leaves as written (0-1). */
+export interface PlanAnswer {
+  readonly plainShare: number;
+  readonly slips: readonly {
+    readonly chorus: number;
+    readonly command: Extract<WireCommand, { kind: 'accept' }>;
+  }[];
 }
 
 self.onmessage = ({ data }: MessageEvent<PlanMessage>) => {
@@ -25,11 +34,12 @@ self.onmessage = ({ data }: MessageEvent<PlanMessage>) => {
     intensities: data.intensities,
     taste: tasteOf(data.taste),
   });
-  postMessage({
+  const answer: PlanAnswer = {
     plainShare: plan.plainShare,
-    slips: plan.slips.map(({ placement, ...slip }) => ({
-      ...slip,
-      command: encode({ kind: 'accept', placement }),
+    slips: plan.slips.map(({ chorus, placement }) => ({
+      chorus,
+      command: encode({ kind: 'accept', placement }) as PlanAnswer['slips'][number]['command'],
     })),
-  });
+  };
+  postMessage(answer);
 };
