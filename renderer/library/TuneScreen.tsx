@@ -81,7 +81,7 @@ export function TuneScreen({ id }: { readonly id: string }) {
               </li>
             ))}
           </ul>
-          <NewArrangement tuneId={id} first={arrangements.length === 0} />
+          <NewArrangement tuneId={id} names={arrangements.map(({ name }) => name)} />
         </section>
         {opened.ok ? (
           <ChordViewProvider musicKey={opened.value.analysis.key}>
@@ -155,10 +155,27 @@ function ArrangementTools({
   );
 }
 
+const GOES = ['First', 'Second', 'Third', 'Fourth', 'Fifth', 'Sixth'];
+
+/** What an arrangement is called that is given no name: the first go that is not there yet. */
+function usualName(taken: readonly string[]): string {
+  const free = GOES.map((nth) => `${nth} go`).find((name) => !taken.includes(name));
+  return free ?? `Go ${taken.length + 1}`;
+}
+
 const NEW_ARRANGEMENT = { name: '', choruses: '4' };
 
-function NewArrangement({ tuneId, first }: { readonly tuneId: string; readonly first: boolean }) {
+function NewArrangement({
+  tuneId,
+  names,
+}: {
+  readonly tuneId: string;
+  /** What the arrangements of the tune are called. */
+  readonly names: readonly string[];
+}) {
   const client = useClient();
+  const first = names.length === 0;
+  const usual = usualName(names);
   const { value, type, forget } = useTyped(`arrangement of ${tuneId}`, NEW_ARRANGEMENT);
   const { name, choruses } = value;
   const amount = Number(choruses);
@@ -166,7 +183,7 @@ function NewArrangement({ tuneId, first }: { readonly tuneId: string; readonly f
   const create = async () => {
     const answer = await client.call('arrangements.create', {
       tuneId,
-      name: name.trim() || 'First go',
+      name: name.trim() || usual,
       choruses: amount,
     });
     if (!answer.ok) {
@@ -191,7 +208,7 @@ function NewArrangement({ tuneId, first }: { readonly tuneId: string; readonly f
           id="new-name"
           value={name}
           maxLength={200}
-          placeholder="First go"
+          placeholder={usual}
           onChange={(event) => type({ ...value, name: event.target.value })}
         />
       </div>
