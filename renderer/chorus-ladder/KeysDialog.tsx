@@ -6,7 +6,7 @@ const GROUPS: readonly (readonly [string, readonly (readonly [string, string])[]
     [
       ['← →', 'along the chorus'],
       ['↑ ↓', 'to the chorus above or below'],
-      ['Ctrl ← →', 'to the next long held bar'],
+      ['Ctrl ← →', 'to the next held chord'],
       ['Home End', 'to the top or the end of the form'],
       ['N P', 'next, previous proposal'],
       ['M', 'more ways of the same device, or fewer'],
