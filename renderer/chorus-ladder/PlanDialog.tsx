@@ -167,32 +167,46 @@ function PlanPreview({
   readonly plan: Plan;
   readonly arrangement: OpenArrangement;
 }) {
-  const { spans, chorus: form } = arrangement.open.analysis;
+  const [open, setOpen] = useState(false);
   return (
-    <details className="plan-preview">
+    <details className="plan-preview" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
         {count(plan.slips.length, 'place')} filled; {Math.round(plan.plainShare * 100)} % of the
         held bars stay plain
       </summary>
-      <ul>
-        {plan.slips.map(({ chorus, placement }) => {
-          const { origin, start, changes, layer } = placement;
-          if (origin.kind !== 'proposal') return null;
-          const span = spans.find((one) => one.id === origin.span);
-          return (
-            <li key={`${chorus} ${start}`}>
-              <span>
-                <b>
-                  Chorus {chorus + 1}, bar {span?.startBar}: {deviceLabel(origin.device)}
-                </b>
-                <span className="quiet small"> for the {layer}</span>
-              </span>
-              <ChangesLine changes={changes} chorus={form} start={start} size={17} />
-            </li>
-          );
-        })}
-      </ul>
+      {/* Hundreds of chord symbols: drawn for who looks. */}
+      {open && <PlanList plan={plan} arrangement={arrangement} />}
     </details>
+  );
+}
+
+function PlanList({
+  plan,
+  arrangement,
+}: {
+  readonly plan: Plan;
+  readonly arrangement: OpenArrangement;
+}) {
+  const { spans, chorus: form } = arrangement.open.analysis;
+  return (
+    <ul>
+      {plan.slips.map(({ chorus, placement }) => {
+        const { origin, start, changes, layer } = placement;
+        if (origin.kind !== 'proposal') return null;
+        const span = spans.find((one) => one.id === origin.span);
+        return (
+          <li key={`${chorus} ${start}`}>
+            <span>
+              <b>
+                Chorus {chorus + 1}, bar {span?.startBar}: {deviceLabel(origin.device)}
+              </b>
+              <span className="quiet small"> for the {layer}</span>
+            </span>
+            <ChangesLine changes={changes} chorus={form} start={start} size={17} />
+          </li>
+        );
+      })}
+    </ul>
   );
 }
 

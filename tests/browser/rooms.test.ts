@@ -305,7 +305,7 @@ describe('planning all choruses', () => {
     const planned = Number.parseInt((await summary.textContent()) ?? '', 10);
     expect(planned).toBeGreaterThan(0);
     await summary.click();
-    expect(await page.locator('.plan-preview li .changes-line').count()).toBe(planned);
+    await expect.poll(() => page.locator('.plan-preview li .changes-line').count()).toBe(planned);
     await page.getByRole('button', { name: 'Take this plan' }).click();
     await page.getByRole('dialog').waitFor({ state: 'detached' });
     expect(await slips.count()).toBe(planned);
