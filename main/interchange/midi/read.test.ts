@@ -187,6 +187,26 @@ describe('a MIDI file as a tune', () => {
     ).toEqual(['A: Ebmaj7@0 | Fm7@0 Bb7@1920', 'B: Ab6@0']);
   });
 
+  it('names sections with their choruses, where there is more than one chorus', async () => {
+    const chorus = (nth: number, wait: number) => [
+      text(wait, 6, `Chorus ${nth}`),
+      text(0, 6, 'Section A'),
+      text(0, 1, 'Cm7'),
+      text(1920, 6, 'Section B'),
+      text(0, 1, 'F7'),
+    ];
+    const labels = async (...events: Parameters<typeof track>) =>
+      (await tuneOf(midi([track(...events)]))).tune.sections.map(({ label }) => label);
+    const end = note(0, 60, 1920);
+    expect(await labels(...chorus(2, 0), end)).toEqual(['A', 'B']);
+    expect(await labels(...chorus(1, 0), ...chorus(2, 1920), end)).toEqual([
+      'Chorus 1 A',
+      'B',
+      'Chorus 2 A',
+      'B',
+    ]);
+  });
+
   it('leaves the bars counted in out of the tune, unless more than drums plays in them', async () => {
     const counted = (channel: number) =>
       midi([

@@ -160,12 +160,20 @@ function placeLabels(
   chords: ReadonlyMap<FileText, Harmony>,
 ): void {
   const find = barFinder(timeline);
-  for (const event of file.texts) {
-    if (event.type !== MARKER || chords.has(event)) continue;
+  const markers = file.texts.filter((event) => event.type === MARKER && !chords.has(event));
+  const choruses = markers.filter(({ text }) => CHORUS.test(text));
+  for (const event of markers) {
     const place = find(ticksAt(file, event.tick));
-    if (place) place.bar.label = joined(place.bar.label, sectionName(event.text));
+    if (!place) continue;
+    const before = place.bar.label;
+    // The one chorus of a file is the tune: the name of its first section says more.
+    const counts = before === choruses[0]?.text && choruses.length === 1;
+    place.bar.label = joined(counts ? null : before, sectionName(event.text));
   }
 }
+
+/** How a chorus of an arrangement is marked: by its number, and a name where it has one. */
+const CHORUS = /^chorus \d+(?:$|:)/iu;
 
 /** `Section A` is the section A. */
 function sectionName(marker: string): string {
