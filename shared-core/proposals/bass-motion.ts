@@ -36,16 +36,18 @@ export function bassMotion(site: Site, changes: readonly Change[]): number {
 
 /** The semitones upwards from bass note to bass note; a chord held on moves nothing and is not counted. */
 function movesOf(site: Site, changes: readonly Change[]): number[] {
-  const moves: number[] = [];
+  const moves = new Array<number>(changes.length);
+  let count = 0;
   let before: Chord | null = null;
   for (let index = 0; index <= changes.length; index++) {
     const harmony = index < changes.length ? changes[index]?.harmony : site.next;
     if (harmony?.kind !== 'chord') continue;
     if (before !== null && !(before.root === harmony.root && before.quality === harmony.quality)) {
-      moves.push(semitonesUp(before.bass ?? before.root, harmony.bass ?? harmony.root));
+      moves[count++] = semitonesUp(before.bass ?? before.root, harmony.bass ?? harmony.root);
     }
     before = harmony;
   }
+  moves.length = count;
   return moves;
 }
 

@@ -74,7 +74,8 @@ export function judgeSite({ site, drafts }: Drafted, setting: Setting): Proposal
 
 /** Best first; ties by id, so that every machine lists alike. */
 export function better(a: Proposal, b: Proposal): number {
-  return b.score - a.score || (a.id < b.id ? -1 : 1);
+  if (a.score !== b.score) return a.score > b.score ? -1 : 1;
+  return a.id < b.id ? -1 : 1;
 }
 
 /** In the ending the band must follow whatever rubs. Common practice, no source. */

@@ -60,8 +60,13 @@ export function tensionAlong(
   site: Site,
   changes: readonly Change[],
 ): { tension: number[]; peak: number } {
-  const tension = changes.map(({ harmony }) =>
-    harmony.kind === 'chord' ? tensionOf(harmony, site) : 0,
-  );
-  return { tension, peak: Math.max(0, ...tension) };
+  const tension = new Array<number>(changes.length);
+  let peak = 0;
+  for (let index = 0; index < changes.length; index++) {
+    const harmony = changes[index]?.harmony;
+    const figure = harmony?.kind === 'chord' ? tensionOf(harmony, site) : 0;
+    tension[index] = figure;
+    if (figure > peak) peak = figure;
+  }
+  return { tension, peak };
 }
