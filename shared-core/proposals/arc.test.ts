@@ -233,6 +233,11 @@ describe('the shapes of intensity', () => {
     expect(presetIntensities('head-plain-solos-free', 4)).toEqual([0, 3, 3, 0]);
     expect(presetIntensities('all-plain', 3)).toEqual([0, 0, 0]);
   });
+  it('take two choruses for a head and a solo', () => {
+    expect(presetIntensities('rise-and-come-home', 2)).toEqual([0, 3]);
+    expect(presetIntensities('head-plain-solos-free', 2)).toEqual([0, 3]);
+    expect(presetIntensities('all-plain', 2)).toEqual([0, 0]);
+  });
 });
 
 describe('choosing spans that do not overlap', () => {

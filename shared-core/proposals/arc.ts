@@ -66,6 +66,7 @@ export type ArcPreset = 'rise-and-come-home' | 'all-plain' | 'head-plain-solos-f
  * Intensities of a preset.
  * `rise-and-come-home`: plain first chorus, rising to 5 two thirds through, home at the end.
  * `head-plain-solos-free`: the outer choruses plain, 3 between.
+ * Two choruses are a head and a solo, with no head to come home to: 0 and 3 in both shapes.
  *
  * @example presetIntensities('rise-and-come-home', 6) // [0, 2, 3, 5, 3, 0]
  */
@@ -73,7 +74,8 @@ export function presetIntensities(preset: ArcPreset, choruses: number): number[]
   const last = choruses - 1;
   if (preset === 'all-plain') return new Array<number>(choruses).fill(0);
   return Array.from({ length: choruses }, (_, chorus) => {
-    if (chorus === 0 || chorus === last) return 0;
+    if (chorus === 0) return 0;
+    if (chorus === last) return choruses === 2 ? 3 : 0;
     if (preset === 'head-plain-solos-free') return 3;
     const peak = Math.max(1, Math.round((last * 2) / 3));
     const share = chorus <= peak ? chorus / peak : (last - chorus) / Math.max(1, last - peak);
