@@ -125,8 +125,9 @@ export function plainNote(pc: Spelled): Spelled {
 
 /** The tone of that sound as the chord spells it; null when it is not in the chord. */
 export function toneOf({ root, quality }: Chord, pc: Spelled): Spelled | null {
-  for (const fifths of quality.fifths) {
-    if ((root + fifths - pc) % 12 === 0) return root + fifths;
+  for (let index = 0; index < quality.fifths.length; index++) {
+    const tone = root + (quality.fifths[index] ?? 0);
+    if ((tone - pc) % 12 === 0) return tone;
   }
   return null;
 }

@@ -93,7 +93,8 @@ function doubledTones({ quality }: Chord, root: Spelled): number {
   // Between Bb and G# on the line of fifths there is none.
   if ((root > -3 && root < 9) || quality.family === 'diminished') return 0;
   let count = 0;
-  for (const up of quality.fifths) {
+  for (let index = 0; index < quality.fifths.length; index += 1) {
+    const up = quality.fifths[index] ?? 0;
     if (READ.has(up) && Math.abs(alterOf(root + up)) > 1) count += 1;
   }
   return count;

@@ -51,7 +51,9 @@ function push(changes: Change[], at: Ticks, end: Ticks, harmony: Harmony): void 
 }
 
 function fill(site: Site, changes: Change[], from: Ticks, to: Ticks): void {
-  for (const change of site.written) {
+  for (let index = 0; index < site.written.length; index++) {
+    const change = site.written[index];
+    if (change === undefined) continue;
     const at = Math.max(from, change.at);
     const end = Math.min(to, change.at + change.length);
     if (at < end) push(changes, at, end, change.harmony);
