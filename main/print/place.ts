@@ -36,3 +36,24 @@ export function wordsAt(
 export function groupAt(set: SetChord, x: number, y: number): GroupItem {
   return { kind: 'group', label: set.label, items: moved(set.items, x, y) };
 }
+
+/** A stretch along a line. */
+export interface Extent {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * Words on one line with a gap between each two: those too near to the one before give way to the right.
+ * A chord symbol a little after its beat is read with it all the same; two that touch are not read at all.
+ *
+ * @param extents from left to right
+ */
+export function apart(extents: readonly Extent[], gap: number): readonly Extent[] {
+  let free = Number.NEGATIVE_INFINITY;
+  return extents.map(({ from, to }) => {
+    const start = Math.max(from, free);
+    free = start + (to - from) + gap;
+    return { from: start, to: start + (to - from) };
+  });
+}

@@ -1,11 +1,11 @@
 import { type Bar, placedChords, type SystemContext, xAt } from './bar-places.ts';
-import { type ChordLook, setChord } from './chord-symbol.ts';
+import { type ChordLook, type SetChord, setChord } from './chord-symbol.ts';
 import { moved, setText } from './fonts.ts';
 import { DIAGRAM, fretDiagram } from './fret-diagram.ts';
 import { setHeadings } from './headings.ts';
 import { LOOKS, scaledLook, WORDS } from './looks.ts';
 import { type Opens, opensOf } from './opens.ts';
-import { groupAt, moveItem, wordsAt } from './place.ts';
+import { apart, groupAt, moveItem, wordsAt } from './place.ts';
 import type { EngravedSystem } from './read-svg.ts';
 import { rowsAbove } from './rows.ts';
 import { inlineScale } from './scale-names.ts';
@@ -106,21 +106,26 @@ class SystemSetter {
 
   /** Chord symbols above the staff: what this chair plays. Gives back the room they take. */
   #chords(baseline: number): readonly { from: number; to: number }[] {
-    const spans: { from: number; to: number }[] = [];
+    const symbols: { readonly set: SetChord; readonly x: number }[] = [];
     for (const bar of this.#bars) {
       for (const { harmony, x, layer } of placedChords(bar)) {
         if (layer === 'band' && bar.measure.solo) continue;
         // What is only heard must not look like what is played.
         const look = this.#look(bar.printed.place === 'cue' ? 'light' : 'strong');
-        const set = setChord(harmony, this.#context.sheet.style, look);
-        this.#items.push(groupAt(set, x, baseline));
-        spans.push({ from: x, to: x + set.width });
+        symbols.push({ set: setChord(harmony, this.#context.sheet.style, look), x });
       }
       for (const { at } of bar.measure.scales) {
         const scale = inlineScale(this.#context, bar, at);
         if (scale) this.#items.push(...moved(scale.set.items, scale.x, baseline));
       }
     }
+    const spans = apart(
+      symbols.map(({ set, x }) => ({ from: x, to: x + set.width })),
+      2.5 * this.#size,
+    );
+    symbols.forEach(({ set, x }, at) => {
+      this.#items.push(groupAt(set, spans[at]?.from ?? x, baseline));
+    });
     for (const { set, x, inline } of signsOf(this.#context, this.#bars))
       if (inline) this.#items.push(...moved(set.items, x, baseline));
     this.#reach(baseline - this.#overStaff() * 0.8, baseline);
