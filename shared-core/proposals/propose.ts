@@ -1,6 +1,7 @@
 import type { Analysis, DeviceName } from '../analysis/model.ts';
 import type { Site } from '../devices/model.ts';
 import { endsForm, sitesOf } from '../devices/site.ts';
+import { memo } from '../memo.ts';
 import { type Drafted, draftSite } from './draft.ts';
 import { freshnessOf } from './freshness.ts';
 import { better, judgeSite, type Setting } from './judge.ts';
@@ -84,7 +85,7 @@ interface Remembered {
  * drafts, and most of them the judging too: from one solo chorus to the next only freshness changes, so
  * twelve choruses cost little more than one.
  */
-const remembered = new WeakMap<Analysis, Remembered>();
+const remembered = memo<Analysis, Remembered>();
 /** Settings remembered for one analysis: with and without melody, last chorus or not, at two tempi. */
 const SETTINGS = 8;
 
@@ -94,10 +95,10 @@ function judgeAll(analysis: Analysis, options: ProposeOptions): Judged {
     const sites = sitesOf(analysis).filter((site) => spans?.includes(site.span.id) ?? true);
     return judgeDrafts(draftAll(sites, devices ?? null), analysis, options, null);
   }
-  let known = remembered.get(analysis);
+  let known = remembered.of(analysis);
   if (!known) {
     known = { drafted: draftAll(sitesOf(analysis), null), judged: new Map() };
-    remembered.set(analysis, known);
+    remembered.keep(analysis, known);
   }
   const taste = options.taste ?? NO_TASTE;
   const last = options.lastChorus ?? false;
