@@ -1,5 +1,6 @@
 import { symbolOf } from '../chord/format.ts';
 import type { Chord, ChordQuality } from '../chord/model.ts';
+import { pairTable } from '../chord/pair-table.ts';
 import { sameChord } from '../chord/same.ts';
 import { barAt } from '../devices/grid.ts';
 import type { Change, Rewrite, Site } from '../devices/model.ts';
@@ -69,7 +70,7 @@ function clashesBetween(
   solo: Chord,
   comping: Chord,
 ): readonly Clash[] {
-  const rubs = rubsBetween(solo, comping);
+  const rubs = rubsBetween(comping, solo);
   if (rubs.length === 0) return NO_CLASHES;
   const { bar, beat } = addressIn(site, at);
   return rubs.map(({ solo: up, comping: under, kind }) => {
@@ -106,36 +107,8 @@ interface Rub {
   readonly kind: Clash['kind'];
 }
 
-type RubRow = (readonly Rub[] | undefined)[];
-
-/** Rubs depend on two interned qualities and a root interval alone, so they are found once for each. */
-const rubRows = new WeakMap<ChordQuality, WeakMap<ChordQuality, RubRow>>();
-
-/** All rubs of a soloist's chord with what is comped, from its root up. */
-function rubsBetween(solo: Chord, comping: Chord): readonly Rub[] {
-  const up = modulo(chromaOf(solo.root) - chromaOf(comping.root), 12);
-  const row = rubRow(comping.quality, solo.quality);
-  let rubs = row[up];
-  if (rubs === undefined) {
-    rubs = findRubs(comping.quality, solo.quality, up);
-    row[up] = rubs;
-  }
-  return rubs;
-}
-
-function rubRow(comping: ChordQuality, solo: ChordQuality): RubRow {
-  let rows = rubRows.get(comping);
-  if (rows === undefined) {
-    rows = new WeakMap();
-    rubRows.set(comping, rows);
-  }
-  let row = rows.get(solo);
-  if (row === undefined) {
-    row = new Array<RubRow[number]>(12).fill(undefined);
-    rows.set(solo, row);
-  }
-  return row;
-}
+/** All rubs of what is comped with a soloist's chord over it, from the soloist's root up. */
+const rubsBetween = pairTable(findRubs);
 
 /** @param up semitones from the comped root to the soloist's */
 function findRubs(comping: ChordQuality, solo: ChordQuality, up: number): readonly Rub[] {

@@ -1,5 +1,6 @@
 import type { Chord, ChordQuality } from '../chord/model.ts';
-import { type Chroma, chromaOf, modulo } from '../pitch/spelled.ts';
+import { pairTable } from '../chord/pair-table.ts';
+import { type Chroma, modulo } from '../pitch/spelled.ts';
 
 /** How four voices move from one chord to the next at best. */
 export interface Motion {
@@ -20,7 +21,6 @@ interface Frame {
 }
 
 const frames = new WeakMap<ChordQuality, Frame>();
-const motions = new WeakMap<ChordQuality, WeakMap<ChordQuality, (Motion | undefined)[]>>();
 
 /**
  * The best four-voice motion between two chords, octaves aside: every chord is taken as four voices
@@ -32,31 +32,9 @@ const motions = new WeakMap<ChordQuality, WeakMap<ChordQuality, (Motion | undefi
  *
  * @example leastMotion(Dm7, G7).semitones // 3: C to B, A to G, D and F stay
  */
-export function leastMotion(from: Chord, to: Chord): Motion {
-  const up = modulo(chromaOf(to.root) - chromaOf(from.root), 12);
-  const row = rowOf(from.quality, to.quality);
-  let motion = row[up];
-  if (!motion) {
-    motion = measure(frameOf(from.quality), frameOf(to.quality), up);
-    row[up] = motion;
-  }
-  return motion;
-}
-
-/** Motion depends on two interned qualities and a root interval alone, so it is worked out once for each. */
-function rowOf(from: ChordQuality, to: ChordQuality): (Motion | undefined)[] {
-  let table = motions.get(from);
-  if (!table) {
-    table = new WeakMap();
-    motions.set(from, table);
-  }
-  let row = table.get(to);
-  if (!row) {
-    row = new Array<Motion | undefined>(12).fill(undefined);
-    table.set(to, row);
-  }
-  return row;
-}
+export const leastMotion: (from: Chord, to: Chord) => Motion = pairTable((from, to, up) =>
+  measure(frameOf(from), frameOf(to), up),
+);
 
 function frameOf(quality: ChordQuality): Frame {
   const known = frames.get(quality);
