@@ -1,6 +1,5 @@
-import type { Chord } from '../chord/model.ts';
-import type { Change, Site } from '../devices/model.ts';
-import { semitonesUp } from '../devices/sound.ts';
+import { bassOf, semitonesUp } from '../devices/sound.ts';
+import type { ChordMove } from './chord-moves.ts';
 import { rounded, WEIGHTS } from './weights.ts';
 
 const { strong, step, third, tritone } = WEIGHTS.bassMotion;
@@ -22,33 +21,17 @@ const MOVES = [
 ];
 
 /**
- * How firmly the bass walks through a rewrite and into the chord after it, 0-1: a fall of a fifth or a
+ * How firmly the bass walks through the chord changes of a rewrite, from bass note to bass note, 0-1: a fall of a fifth or a
  * semitone is strongest, a step next, the rest weak unless it belongs to a cycle of equal moves, where
  * the ear follows the pattern. Common practice, no source.
  */
-export function bassMotion(site: Site, changes: readonly Change[]): number {
-  const moves = movesOf(site, changes);
+export function bassMotion(moves: readonly ChordMove[]): number {
   if (moves.length === 0) return 1;
+  const steps: number[] = [];
+  for (const { from, to } of moves) steps.push(semitonesUp(bassOf(from), bassOf(to)));
   let sum = 0;
-  for (let index = 0; index < moves.length; index++) sum += worthAt(moves, index);
-  return rounded(sum / moves.length);
-}
-
-/** The semitones upwards from bass note to bass note; a chord held on moves nothing and is not counted. */
-function movesOf(site: Site, changes: readonly Change[]): number[] {
-  const moves = new Array<number>(changes.length);
-  let count = 0;
-  let before: Chord | null = null;
-  for (let index = 0; index <= changes.length; index++) {
-    const harmony = index < changes.length ? changes[index]?.harmony : site.next;
-    if (harmony?.kind !== 'chord') continue;
-    if (before !== null && !(before.root === harmony.root && before.quality === harmony.quality)) {
-      moves[count++] = semitonesUp(before.bass ?? before.root, harmony.bass ?? harmony.root);
-    }
-    before = harmony;
-  }
-  moves.length = count;
-  return moves;
+  for (let index = 0; index < steps.length; index++) sum += worthAt(steps, index);
+  return rounded(sum / steps.length);
 }
 
 /** A move that comes again at once, or every second time, is part of a cycle. */

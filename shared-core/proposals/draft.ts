@@ -5,6 +5,7 @@ import { DEVICES } from '../devices/index.ts';
 import type { Change, Device, Rewrite, Site } from '../devices/model.ts';
 import { inWhole, type Phrase, phrasesOf } from '../devices/phrases.ts';
 import { bassMotion } from './bass-motion.ts';
+import { chordMoves } from './chord-moves.ts';
 import { clashesOf, verdictOf } from './clash.ts';
 import { Departures } from './departures.ts';
 import { idAt } from './id.ts';
@@ -128,7 +129,8 @@ function draftOf(
   const { changes } = rewrite;
   const departures = known.of(changes);
   const over = known.melodyOver(departures);
-  const led = voiceLeading(site, changes);
+  const moves = chordMoves(site, changes);
+  const leading = voiceLeading(moves);
   const printed = written === null ? changes : keepWritten(site, written, changes);
   const { tension, peak } = tensionAlong(site, printed);
   return {
@@ -137,9 +139,9 @@ function draftOf(
     changes: printed,
     melodyFit: melodyFit(over),
     forbidden: melodyForbids(over),
-    voiceLeading: led.leading,
-    led: voiceLeadingFigure(led),
-    bassMotion: bassMotion(site, changes),
+    voiceLeading: leading,
+    led: voiceLeadingFigure(leading, moves.length),
+    bassMotion: bassMotion(moves),
     usual,
     clashes: clashesOf(departures),
     verdict: verdictOf(site, rewrite, departures),
