@@ -1,4 +1,5 @@
 import type { BarContent } from './content.ts';
+import { fitsEnding } from './endings.ts';
 import {
   chorusRow,
   foldedHeight,
@@ -56,9 +57,6 @@ export interface PricedBlock {
 
 type Keys = readonly (readonly string[])[];
 type Bars = readonly (readonly BarContent[])[];
-
-/** An ending is at most so many bars, and at most half the form. Common practice, no source. */
-const LONGEST_ENDING = 4;
 
 /**
  * What a way of writing asks of the eye, in points of height: changes of another chorus over the bar, bars
@@ -127,7 +125,7 @@ function endingsFor(run: Bars, keys: Keys, from: number, width: number): PricedB
   const [form = []] = run;
   const shared = Math.min(...keys.map((chorus) => prefix(keys[0] ?? [], chorus)));
   const tail = form.length - shared;
-  if (tail > LONGEST_ENDING || tail > form.length / 2) return null;
+  if (!fitsEnding(tail, form.length)) return null;
   const groups = endingGroups(keys, tail);
   const rows: RowsOver = (bar) => {
     const words = wordRows(columnOf(run, bar), true);

@@ -1,4 +1,5 @@
 import type { BarContent } from './content.ts';
+import { fitsEnding } from './endings.ts';
 import { barWidth, type PageRoom } from './plan-page.ts';
 
 /**
@@ -29,8 +30,6 @@ export const PAPER = {
 
 /** Bars to a line; of bars of time that no chord stands over, which are printed as repeat signs. */
 const BARS_A_LINE = { usual: 4, repeated: 8 } as const;
-/** A second ending inside a chorus is at most so many bars; see `sections.ts`. */
-const LONGEST_ENDING = 4;
 
 /** The rows that stand over each bar besides its chords, by name: bars of a line share those of one name. */
 export type RowsOver = (bar: number) => ReadonlySet<string>;
@@ -186,7 +185,7 @@ function sharedTail(form: readonly BarContent[], a: Line, b: Line): number | nul
   while (shared < a.count && looks(form[a.from + shared]) === looks(form[b.from + shared]))
     shared++;
   const tail = a.count - shared;
-  return tail > LONGEST_ENDING || tail > a.count / 2 ? null : tail;
+  return fitsEnding(tail, a.count) ? tail : null;
 }
 
 function looks(bar: BarContent | undefined): string {

@@ -1,8 +1,6 @@
 import { symbolOf } from '../chord/format.ts';
+import { fitsEnding } from './endings.ts';
 import type { PartHarmony, PartMeasure } from './model.ts';
-
-/** A second ending inside a chorus is at most so many bars, and at most half its section. */
-const LONGEST_ENDING = 4;
 
 /**
  * Prints sections of one chorus that follow each other and are alike (but for their last bars) once,
@@ -52,8 +50,7 @@ function foldRun(
   const tails = [first.length - shared, second.length - shared];
   const fits =
     second.length === first.length &&
-    tails.every((tail) => tail > 0 && tail <= LONGEST_ENDING) &&
-    shared >= first.length / 2 &&
+    tails.every((tail) => tail > 0 && fitsEnding(tail, first.length)) &&
     shared > 0;
   if (!fits) return { measures: first, count: 1 };
   const measures = [
