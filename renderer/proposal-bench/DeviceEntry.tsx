@@ -3,10 +3,9 @@ import { useLadder } from '../chorus-ladder/ladder-store.ts';
 import { DEGREE_WORDS, deviceLabel } from '../common/devices.ts';
 import { count } from '../common/words.ts';
 import { type Place, turnWays } from './actions.ts';
-import { ChangesLine } from './ChangesLine.tsx';
 import type { DeviceGroup } from './device-groups.ts';
-import { JustTheNote } from './JustTheNote.tsx';
 import { ProposalCard } from './ProposalCard.tsx';
+import { SlipChanges } from './SlipChanges.tsx';
 import { verdictWords } from './verdict-words.ts';
 
 /** One device: its best slip, and the other ways of it when they are asked for. */
@@ -42,7 +41,7 @@ export function DeviceEntry({
         >
           <span className="proposal-name">{deviceLabel(device)}</span>
           <span className="proposal-verdict">{verdictWords(best)}</span>
-          <Changes place={place} proposal={best} />
+          <SlipChanges place={place} proposal={best} />
         </button>
       )}
       {ways.length > 0 && (
@@ -80,7 +79,7 @@ export function DeviceEntry({
                   tabIndex={-1}
                   onClick={() => pick(way)}
                 >
-                  <Changes place={place} proposal={way} />
+                  <SlipChanges place={place} proposal={way} />
                   {way.verdict !== best.verdict && (
                     <span className="proposal-verdict">{verdictWords(way)}</span>
                   )}
@@ -91,19 +90,6 @@ export function DeviceEntry({
         </ul>
       )}
     </li>
-  );
-}
-
-function Changes({ place, proposal }: { readonly place: Place; readonly proposal: Proposal }) {
-  return (
-    <span className="proposal-changes">
-      <JustTheNote proposal={proposal} />
-      <ChangesLine
-        changes={proposal.changes}
-        chorus={place.arrangement.open.analysis.chorus}
-        start={proposal.start}
-      />
-    </span>
   );
 }
 

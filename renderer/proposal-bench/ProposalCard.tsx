@@ -10,9 +10,8 @@ import { useClient } from '../common/shell-context.ts';
 import { withSigns } from '../common/words.ts';
 import { hearAfter, hearBefore } from '../transport/hear.ts';
 import { keep, layAside, otherLayer, type Place } from './actions.ts';
-import { ChangesLine } from './ChangesLine.tsx';
 import { Figures } from './Figures.tsx';
-import { JustTheNote } from './JustTheNote.tsx';
+import { SlipChanges } from './SlipChanges.tsx';
 import { verdictWords } from './verdict-words.ts';
 
 /** The chosen slip with everything that can be done with it. */
@@ -52,14 +51,7 @@ export function ProposalCard({
           <span className="quiet small">{DEGREE_WORDS[proposal.degree]}</span>
         )}
       </p>
-      <span className="proposal-changes">
-        <JustTheNote proposal={proposal} />
-        <ChangesLine
-          changes={proposal.changes}
-          chorus={place.arrangement.open.analysis.chorus}
-          start={proposal.start}
-        />
-      </span>
+      <SlipChanges place={place} proposal={proposal} />
       <p className="proposal-judged">
         <span className={`verdict verdict-${usual}`}>{verdictWords(proposal)}</span>
         <Tells proposal={proposal} />

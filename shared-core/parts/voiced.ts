@@ -79,10 +79,17 @@ export function shapesFromCapo(voiced: VoicedLine, capo: number): VoicedLine {
   return new Map(
     [...voiced].map(([at, voicing]) => {
       if (!voicing.frets) return [at, voicing];
-      const frets = voicing.frets.map((fret) => (fret === null ? null : fret - capo));
-      return [at, { ...voicing, frets }];
+      return [at, { ...voicing, frets: fretsFromCapo(voicing.frets, capo) }];
     }),
   );
+}
+
+/** Frets counted from a capo: what lies on it is open. */
+export function fretsFromCapo(
+  frets: readonly (number | null)[],
+  capo: number,
+): readonly (number | null)[] {
+  return frets.map((fret) => (fret === null ? null : fret - capo));
 }
 
 /** What a chair's wish asks of the top notes over a melody. */
