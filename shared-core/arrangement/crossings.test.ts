@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { changesOf, chordNamed, meterNamed } from '../../tests/support/site.ts';
-import { crossings, type Standing } from './crossings.ts';
+import { crossings, type Placed } from './crossings.ts';
 import type { Layer } from './model.ts';
 
 const BAR = 3840;
@@ -13,7 +13,7 @@ const WRITTEN = ['Dm7', 'G7'].map((symbol, index) => ({
   harmony: chordNamed(symbol),
 }));
 
-function over(bar: number, bars: string, score: number | null, layer: Layer = 'band'): Standing {
+function over(bar: number, bars: string, score: number | null, layer: Layer = 'band'): Placed {
   const changes = changesOf(bars, FOUR);
   const last = changes.at(-1);
   return {
@@ -30,7 +30,7 @@ function over(bar: number, bars: string, score: number | null, layer: Layer = 'b
   };
 }
 
-const names = (standing: readonly Standing[]) =>
+const names = (standing: readonly Placed[]) =>
   crossings(standing, WRITTEN).map(({ placement }) => placement.id);
 
 // A chord led into has to come. Common practice, no source.

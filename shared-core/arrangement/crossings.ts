@@ -6,7 +6,7 @@ import type { TimedHarmony } from '../tune/model.ts';
 import type { Placement } from './model.ts';
 
 /** What stands in a chorus of a plan: what a leader decided has no score, for it does not give way. */
-export interface Standing {
+export interface Placed {
   readonly placement: Placement;
   readonly score: number | null;
 }
@@ -20,10 +20,7 @@ export interface Standing {
  * @param standing what stands in the chorus, in any order
  * @param written the harmony of the chorus as written
  */
-export function crossings(
-  standing: readonly Standing[],
-  written: readonly TimedHarmony[],
-): Standing[] {
+export function crossings(standing: readonly Placed[], written: readonly TimedHarmony[]): Placed[] {
   const byStart = new Map(standing.map((one) => [one.placement.start, one]));
   return standing.flatMap((before) => {
     const { start, length } = before.placement;
@@ -52,7 +49,7 @@ function writtenAt(written: readonly TimedHarmony[], at: number): Harmony | unde
   return written[lastStartingBy(written, at)]?.harmony;
 }
 
-function givesWay(before: Standing, after: Standing): Standing[] {
+function givesWay(before: Placed, after: Placed): Placed[] {
   if (before.score === null) return after.score === null ? [] : [after];
   if (after.score === null) return [before];
   return before.score < after.score ? [before] : [after];

@@ -10,7 +10,7 @@ import type { Proposal } from '../proposals/model.ts';
 import { propose } from '../proposals/propose.ts';
 import type { Taste } from '../proposals/taste.ts';
 import type { Ticks } from '../time/meter.ts';
-import { crossings, type Standing } from './crossings.ts';
+import { crossings, type Placed } from './crossings.ts';
 import { chorusesInOrder } from './fold.ts';
 import type { ArrangementState, Placement } from './model.ts';
 import { overused } from './overused.ts';
@@ -117,7 +117,7 @@ function untilItReads(
   return untilItReads(spans, without, state, analysis);
 }
 
-function proposedAs({ placement: { origin } }: Standing): string[] {
+function proposedAs({ placement: { origin } }: Placed): string[] {
   return origin.kind === 'proposal' ? [origin.proposal] : [];
 }
 
@@ -157,7 +157,7 @@ function standingIn(
   chorus: number,
   slips: readonly ScoredSlip[],
   state: ArrangementState,
-): Standing[] {
+): Placed[] {
   const decided = Object.values(state.placements).filter((placement) => placement.chorus === id);
   return [
     ...decided.map((placement) => ({ placement, score: null })),
