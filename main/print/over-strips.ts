@@ -51,18 +51,18 @@ function overStrip({ sheet }: SystemContext, { strip, bars }: Stretch, edge: num
   const words = shortChoruses(strip.choruses);
   const label = setText('semibold', WORDS.over * size, words);
   const chords: { set: SetChord; x: number }[] = [];
+  const gap = 4 * size;
   let pen = left + label.width + 5 * size;
   bars.forEach((bar, at) => {
     for (const { at: beat, harmony } of chordsOf(strip, bar, at === 0)) {
       const set = setChord(harmony, sheet.style, scaledLook(LOOKS.over, size));
       const x = Math.max(pen, xAt(bar, beat));
       chords.push({ set, x });
-      pen = x + set.width + 4 * size;
+      pen = x + set.width + gap;
     }
   });
   // Too wide for its bars, it gives way to the left and its name hangs out before them; only where the
   // chords by themselves are too wide do they stand out to the right, to the end of the staff at most.
-  const gap = 4 * size;
   const wanted = chords.reduce((sum, { set }) => sum + set.width + gap, 2 * size - gap);
   let limit = Math.min(edge, Math.max(right, left + wanted));
   for (const chord of chords.toReversed()) {
